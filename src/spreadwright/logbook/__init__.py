@@ -1,0 +1,1 @@
+"""Strikes, tracks and strike rates, and what they teach the next plan."""

@@ -1,0 +1,1 @@
+"""What is printed: cards for each rod and the deck sheet."""

@@ -1,0 +1,1 @@
+"""Counts, inspection, spares, and the shopping and packing lists."""
