@@ -1,7 +1,7 @@
 #!/bin/sh
 # Makes .venv from uv.lock, starting from nothing but python3 (3.11 or newer).
 # First a private copy of uv into .tools, then every locked package into .venv.
-# Safe to run again: what is already right is left alone.
+# Safe to run again: what is already right is left alone. `tools/setup.sh lock` renews uv.lock first.
 set -eu
 cd "$(dirname "$0")/.."
 python=${PYTHON:-python3}
@@ -53,6 +53,8 @@ fi
 # ---- the locked packages ---------------------------------------------------------------------
 export UV_PYTHON_DOWNLOADS=never UV_NO_PROGRESS=1
 if [ -n "${PIP_CERT:-}" ]; then export SSL_CERT_FILE="${SSL_CERT_FILE:-$PIP_CERT}"; fi
+
+if [ "${1:-}" = lock ]; then "$uv" lock; fi
 
 # A lock names files by their public address. Where packages come from an index of one's own, the
 # same versions and hashes are asked of that index instead.
