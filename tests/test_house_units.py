@@ -24,7 +24,24 @@ def test_a_float_without_a_unit_is_found(parameters, docstring):
 
 @pytest.mark.parametrize(
     "unit",
-    ["m", "-", "m/s", "kg/m3", "kg/m^3", "N m2", "m s-1", "N·s/m", "rad", "°C", "g/kg", "m2", "1/s", "kn", "any"],
+    [
+        "m",
+        "-",
+        "m/s",
+        "kg/m3",
+        "kg/m^3",
+        "N m2",
+        "m s-1",
+        "N·s/m",
+        "rad",
+        "°C",
+        "g/kg",
+        "m2",
+        "1/s",
+        "kn",
+        "any",
+        "m/s, mean of ten minutes",
+    ],
 )
 def test_a_named_unit_passes(unit):
     assert house.check(RIG, function("depth: float", f"How deep [{unit}].")) == []
@@ -44,3 +61,15 @@ def test_a_class_may_name_its_units_beside_its_fields():
     (found,) = house.check(RIG, bare)
     assert "Section takes floats" in found.rule
     assert house.check(RIG, bare.rstrip() + "  # [m]\n") == []
+
+
+def test_a_method_is_covered_by_what_its_class_says():
+    method = '    def scaled(self, factor: float):\n        """Made longer."""\n'
+    (found,) = house.check(RIG, TOP + 'class Section:\n    """A piece of line."""\n\n' + method)
+    assert "Section takes floats" in found.rule
+    assert house.check(RIG, TOP + 'class Section:\n    """A piece of line [m]."""\n\n' + method) == []
+
+
+def test_a_function_inside_another_is_its_own_affair():
+    inner = TOP + 'def sag():\n    """How deep."""\n\n    def at(depth: float):\n        return depth\n'
+    assert house.check(RIG, inner) == []

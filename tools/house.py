@@ -141,30 +141,43 @@ UNIT_ROOMS = ("src/spreadwright/tow/", "src/spreadwright/rig/", "src/spreadwrigh
 UNIT_ATOM = (
     r"(?:[kmc]?m|mm|k?g|m?s|min|h|k?N|k?Pa|MPa|GPa|k?J|k?W|m?rad|deg|kn|K|degC|°C|Hz|L|%|1|-|any)[23]?(?:\^?-?\d)?"
 )
-UNIT = re.compile(rf"\[{UNIT_ATOM}(?:[ ·*/]{UNIT_ATOM})*\]")
+UNIT = re.compile(rf"\[{UNIT_ATOM}(?:[ ·*/]{UNIT_ATOM})*(?:,[^\]]*)?\]")
 
 
 def units(path: str, text: str) -> Iterator[Finding]:
     """Where plain floats come in, the docstring must name at least one unit in brackets, such as [m/s].
 
-    Asked of public functions with a float parameter, and of public classes with a float field, in the
-    rooms that work in bare SI numbers. A class may name its units beside its fields.
+    Asked of public functions with a float parameter and of public classes with a float field or method,
+    in the rooms that work in bare SI numbers. A class may name its units anywhere in its body.
     """
     if not path.startswith(UNIT_ROOMS):
         return
-    for node in ast.walk(ast.parse(text)):
+    for node in ast.parse(text).body:
         if not isinstance(node, ast.FunctionDef | ast.ClassDef) or node.name.startswith("_"):
             continue
         if isinstance(node, ast.ClassDef):
-            taken: list[ast.expr | None] = [part.annotation for part in node.body if isinstance(part, ast.AnnAssign)]
             told = "\n".join(text.splitlines()[node.lineno - 1 : node.end_lineno])
         else:
-            every = node.args.posonlyargs + node.args.args + node.args.kwonlyargs
-            taken = [argument.annotation for argument in every]
             told = ast.get_docstring(node) or ""
-        floats = any(annotation and "float" in ast.unparse(annotation).split(" | ") for annotation in taken)
-        if floats and not UNIT.search(told):
+        if any(map(_is_float, _taken(node))) and not UNIT.search(told):
             yield Finding(path, node.lineno, f"{node.name} takes floats: name their units: [m], [-] or [any]")
+
+
+def _taken(node: ast.stmt) -> Iterator[ast.expr | None]:
+    """The annotations of what comes in: a function's parameters, a class's fields and its public methods'."""
+    if isinstance(node, ast.FunctionDef):
+        for argument in node.args.posonlyargs + node.args.args + node.args.kwonlyargs:
+            yield argument.annotation
+    elif isinstance(node, ast.ClassDef):
+        for part in node.body:
+            if isinstance(part, ast.AnnAssign):
+                yield part.annotation
+            elif isinstance(part, ast.FunctionDef) and not part.name.startswith("_"):
+                yield from _taken(part)
+
+
+def _is_float(annotation: ast.expr | None) -> bool:
+    return annotation is not None and "float" in ast.unparse(annotation).split(" | ")
 
 
 # ---- the tree ---------------------------------------------------------------------------------
