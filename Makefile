@@ -29,11 +29,13 @@ test: setup test-tools ## lint, then every test; pytest has the last word
 test-tools:      ## as root on Debian: install the programs some tests drive
 	@tools/test-tools.sh
 
-lint: setup      ## style, types, and which room may import which
-	$(BIN)/ruff check
-	$(BIN)/ruff format --check
-	$(BIN)/lint-imports --no-logo --no-cache
-	$(BIN)/mypy
+lint: setup      ## style, types, and which room may import which; all four speak even if one is red
+	@status=0; \
+	$(BIN)/ruff check --output-format concise || status=1; \
+	$(BIN)/ruff format --check --output-format concise || status=1; \
+	$(BIN)/lint-imports --no-logo --no-cache || status=1; \
+	$(BIN)/mypy || status=1; \
+	exit $$status
 
 format: setup    ## put the code in house form
 	$(BIN)/ruff check --fix
