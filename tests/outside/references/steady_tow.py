@@ -10,13 +10,13 @@ At the surface density, buoyancy and added mass go from water to air by a smooth
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import atan2, hypot, inf, pi
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
-from scipy.optimize import brentq
+from scipy.optimize import brentq, root
 
 Vector = NDArray[np.float64]
 
@@ -57,12 +57,18 @@ class Piece:
 
 @dataclass(frozen=True)
 class Load:
-    """Body with isotropic drag: mass [kg], volume [m3], drag area CdA [m2], added-mass coefficient [-]."""
+    """Body: mass [kg], volume [m3], drag area CdA from all sides [m2], added-mass coefficient [-].
+
+    A slender body has drag areas along and across the line's direction instead (cross-flow principle): halfway
+    between the directions of the line before and after it, or that of the line before it at the far end.
+    """
 
     mass: float
     volume: float
-    drag_area: float
+    drag_area: float = 0.0
     added_mass: float = 0.0
+    axial_area: float = 0.0
+    normal_area: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -140,11 +146,39 @@ class Steady:
         return float(self.tow_point[2] - self.joints[joint][2])
 
 
-def load_force(load: Load, place: Vector, frame: Frame, water: Water) -> Vector:
-    """Force [N] on a body: weight, buoyancy, drag, and minus inertia with added mass."""
+def pull_above(load: Load, pull: Vector, place: Vector, frame: Frame, water: Water) -> Vector:
+    """Tension vector [N] above a body from the one below it (zero at the far end)."""
+    if load.axial_area == 0 and load.normal_area == 0:
+        return pull - load_force(load, place, np.zeros(3), frame, water)
+    below = pull / np.linalg.norm(pull) if pull.any() else np.zeros(3)
+
+    def miss(above: Vector) -> Vector:
+        along = above / np.linalg.norm(above) + below
+        force = load_force(load, place, along / np.linalg.norm(along), frame, water)
+        return np.asarray(above + force - pull)
+
+    start = pull - load_force(load, place, np.zeros(3), frame, water) + 0.5 * frame_guess(load, place, frame, water)
+    found = root(miss, start, method="hybr", tol=1e-12)
+    if np.linalg.norm(found.fun) > 1e-8 * np.linalg.norm(found.x):
+        raise ValueError(f"no equilibrium found at a body: {found.message}")
+    return np.asarray(found.x)
+
+
+def frame_guess(load: Load, place: Vector, frame: Frame, water: Water) -> Vector:
+    """A drag-like push [N] that starts the search for a slender body's direction."""
+    flow = frame.flow(place)
+    return np.asarray(-0.5 * water.density * load.axial_area * np.linalg.norm(flow) * flow)
+
+
+def load_force(load: Load, place: Vector, along: Vector, frame: Frame, water: Water) -> Vector:
+    """Force [N] on a body lying along `along`: weight, buoyancy, drag, and minus inertia with added mass."""
     rho = water.fluid_density(float(place[2]))
     flow = frame.flow(place)
-    drag = 0.5 * rho * load.drag_area * np.linalg.norm(flow) * flow
+    slide = float(flow @ along)
+    cross = flow - slide * along
+    round_ = load.drag_area * np.linalg.norm(flow) * flow
+    slender = load.axial_area * abs(slide) * slide * along + load.normal_area * np.linalg.norm(cross) * cross
+    drag = 0.5 * rho * (round_ + slender)
     heavy = np.array([0.0, 0.0, (rho * load.volume - load.mass) * water.gravity])
     inertia = (load.mass + rho * load.added_mass * load.volume) * frame.acceleration(place)
     return np.asarray(drag + heavy - inertia)
@@ -175,7 +209,7 @@ def climb(
     places, pulls = [], []
     for piece, load in zip(reversed(pieces), reversed(loads), strict=True):
         if load is not None:
-            pull = pull - load_force(load, place, frame, water)
+            pull = pull_above(load, pull, place, frame, water)
         places.append(place)
         pulls.append(pull)
         place, pull = climb_piece(piece, place, pull, frame, water, rtol)
@@ -273,18 +307,12 @@ def turn(
     Raises ValueError when no lure circle between 0.1 % and 100 % of the tow circle fits.
     """
     frame = Frame(rate=rate)
+    if water.half_width is not None:
+        return turn_through_surface(pieces, loads, rate, circle, water, tip_height, rtol)
 
     def shape(radius: float) -> Steady:
-        if water.half_width is None:
-            found = finish(*climb(pieces, loads, np.array([radius, 0.0, 0.0]), frame, water, rtol))
-            return moved(found, np.array([0.0, 0.0, tip_height - found.tow_point[2]]))
-
-        def surfaced(height: float) -> Steady:
-            return finish(*climb(pieces, loads, np.array([radius, 0.0, height]), frame, water, rtol))
-
-        reach = sum(p.length for p in pieces)
-        height = brentq(lambda z: surfaced(z).tow_point[2] - tip_height, -reach, tip_height, xtol=1e-9)
-        return surfaced(float(height))
+        found = finish(*climb(pieces, loads, np.array([radius, 0.0, 0.0]), frame, water, rtol))
+        return moved(found, np.array([0.0, 0.0, tip_height - found.tow_point[2]]))
 
     def miss(radius: float) -> float:
         top = shape(radius).tow_point
@@ -298,3 +326,29 @@ def turn(
             return shape(float(brentq(miss, lower, upper, xtol=1e-10, rtol=1e-13)))
         upper, upper_miss = lower, lower_miss
     raise ValueError(f"no lure circle found for a tow circle of {circle} m at {rate} rad/s")
+
+
+def turn_through_surface(
+    pieces: tuple[Piece, ...],
+    loads: tuple[Load | None, ...],
+    rate: float,
+    circle: float,
+    water: Water,
+    tip_height: float,
+    rtol: float,
+) -> Steady:
+    """Steady turn with part of the line in air: circle and depth of the lure sought together, from the straight tow."""
+    frame = Frame(rate=rate)
+
+    def shape(lure: Vector) -> Steady:
+        return finish(*climb(pieces, loads, np.array([lure[0], 0.0, lure[1]]), frame, water, rtol))
+
+    def miss(lure: Vector) -> list[float]:
+        top = shape(lure).tow_point
+        return [hypot(top[0], top[1]) - circle, float(top[2]) - tip_height]
+
+    under = turn(pieces, loads, rate, circle, replace(water, half_width=None), 0.0, rtol=1e-6)
+    found = root(miss, [under.radius(), -under.depth()], method="hybr", tol=1e-10)
+    if np.max(np.abs(found.fun)) > 1e-6:
+        raise ValueError(f"no shape found for a tow circle of {circle} m at {rate} rad/s: {found.message}")
+    return shape(found.x)
