@@ -1,0 +1,106 @@
+"""What the captain wants: how much gap is enough, colours, what is fixed, what is banned, spares."""
+
+from __future__ import annotations
+
+from typing import Annotated, Self
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from spreadwright.tackle.fields import Count, Name, Tackle, Words, reader, refusal
+from spreadwright.tackle.outfit import Mark
+
+Gap = Annotated[float, BeforeValidator(reader("length", 0.0, 50.0, above=True))]
+Reach = Annotated[float, BeforeValidator(reader("length", 0.0, 5.0))]
+
+
+class Wishes(Tackle):
+    """What makes a spread good in the captain's eyes. Gaps and reach in metres."""
+
+    enough_gap: Gap = Field(
+        default=2.0,
+        description="a gap between gear and another line that is wide enough: wider gains nothing",
+        examples=["2 m"],
+    )
+    tangle_reach: Reach = Field(
+        default=0.3,
+        description="gear nearer than this to another line counts as a tangle",
+        examples=["0.3 m"],
+    )
+    one_line_a_mark: bool = Field(
+        default=False, strict=True, description="at most one line at any distance", examples=["true"]
+    )
+    preferred_colours: tuple[Name, ...] = Field(
+        default=(), description="colours to prefer, the best first", examples=['["black", "purple"]']
+    )
+
+
+class Choice(Tackle):
+    """A part of a rod's plan, by the names the trip file gives; None leaves that part open."""
+
+    mark: Mark | None = Field(default=None, description="one of the rod's marks", examples=["200 ft"])
+    weight: Name | None = Field(
+        default=None, description="a trolling weight, by name", examples=["48 oz torpedo"]
+    )
+    leader: Name | None = Field(
+        default=None, description="a shock leader, by name", examples=["30 ft of 300 lb"]
+    )
+    bite_leader: Name | None = Field(
+        default=None, description="a bite leader, by name", examples=["3 ft wire"]
+    )
+    lure: Name | None = Field(
+        default=None, description="a lure, by name", examples=["black-purple jet 9 in"]
+    )
+    station: Name | None = Field(
+        default=None, description="a station, by name", examples=["port corner"]
+    )
+
+    @property
+    def chosen(self) -> dict[str, str | float]:
+        """The parts that are named: key of the trip file -> what is chosen."""
+        every = {key: getattr(self, key) for key in Choice.model_fields}
+        return {key: value for key, value in every.items() if value is not None}
+
+
+class Lock(Choice):
+    """What the captain has fixed for one rod."""
+
+    rod: Name = Field(description="which rod, by its outfit's name", examples=["green 80"])
+
+    @model_validator(mode="after")
+    def _something_is_fixed(self) -> Self:
+        if not self.chosen:
+            raise refusal(
+                f'rod = "{self.rod}" and nothing else', "a fixed rod says what is fixed",
+                f"add at least one of: {', '.join(Choice.model_fields)}",
+            )
+        return self
+
+
+class Ban(Choice):
+    """Parts that may not be fished together: on one rod, or on any rod where none is named."""
+
+    rod: Name | None = Field(
+        default=None, description="which rod; any rod where left out", examples=["green 80"]
+    )
+    reason: Words = Field(default="", description="why, shown in the plan", examples=["tangled"])
+
+    @model_validator(mode="after")
+    def _something_is_banned(self) -> Self:
+        if not self.chosen:
+            raise refusal(
+                "no weight, lure or other part", "a ban says what is banned",
+                f"add at least one of: {', '.join(Choice.model_fields)}",
+            )
+        return self
+
+
+class Spares(Tackle):
+    """How many of each kind to carry beyond what is fished."""
+
+    weights: Count = Field(default=0, description="spare trolling weights", examples=["2"])
+    shock_leaders: Count = Field(default=0, description="spare shock leaders", examples=["4"])
+    bite_leaders: Count = Field(default=0, description="spare bite leaders", examples=["6"])
+    lures: Count = Field(default=0, description="spare lures", examples=["4"])
+    snap_swivels: Count = Field(default=0, description="spare snap swivels", examples=["6"])
+    crimps: Count = Field(default=0, description="spare crimps", examples=["20"])
+    hooks: Count = Field(default=0, description="spare hooks", examples=["6"])
