@@ -1,0 +1,148 @@
+"""Forces on the bodies a line carries (weight, swivel, lure, a fish), eight lines side by side.
+
+Two drag laws, with v the water's velocity relative to the body:
+  round    F = rho/2 A |v| v (a sphere, a fish), A the drag area (coefficient times area) [m2]
+  slender  F = rho/2 Aa |s| s t + rho/2 An |vn| vn, along and across the line's direction t (cross-flow principle,
+           Hoerner, Fluid-Dynamic Drag, 1965). A trolling weight is slender: across it has tens of times the drag.
+The line's direction at a body is that from the node before to the node after; at the end, that of the last segment.
+Added mass is inertia only: rho Ca V on the acceleration, never on the weight.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from spreadwright.tow.lanes import (
+    AFTER, BEFORE, BODY_ADDED, BODY_AXIAL, BODY_FORCE, BODY_MASS, BODY_ROUND, BODY_SIDE, BODY_VOLUME, COMPILE, LANES,
+    OLD_PUSH, OWN, RECORD, RIGHT, ROW, VX, VY, VZ, WATER_NODE, X, Y, Z,
+)  # fmt: skip
+
+
+@njit(**COMPILE)
+def body_forces(
+    node: int, first: int, last: int, t: NDArray[np.float64],
+    density: float, air: float, gravity: float, ramp: float,
+    by_place: float, by_speed: float, push: float, turn: float, drop: float,
+) -> None:  # fmt: skip
+    """Add the body at `node` to the linear system; `first` and `last` are the nodes that give its direction.
+
+    `push` is the acceleration's change with the unknown, `turn` the rate of the turning frame [rad/s];
+    `drop` is 1 where the unknown is a place and 0 where it is a velocity (which of the two inertia acts on).
+    """
+    a = first * RECORD
+    b = last * RECORD
+    c = node * RECORD
+    before = 1.0 if first < node else 0.0
+    after = 1.0 if last > node else 0.0
+    lift = density - air
+    for w in range(LANES):
+        dx = t[b + X + w] - t[a + X + w]
+        dy = t[b + Y + w] - t[a + Y + w]
+        dz = t[b + Z + w] - t[a + Z + w]
+        per = 1.0 / math.sqrt(dx * dx + dy * dy + dz * dz + 1e-18)
+        tx = dx * per
+        ty = dy * per
+        tz = dz * per
+        px = t[c + X + w]
+        py = t[c + Y + w]
+        vx = t[c + VX + w]
+        vy = t[c + VY + w]
+        vz = t[c + VZ + w]
+        h = min(max(t[c + Z + w] / ramp, -1.0), 1.0)
+        wet = 0.5 - 0.75 * h + 0.25 * h * h * h
+        wet_slope = 0.75 * (h * h - 1.0) / ramp
+        rho = air + lift * wet
+        ux = t[c + WATER_NODE + w] - vx
+        uy = t[c + WATER_NODE + ROW + w] - vy
+        uz = t[c + WATER_NODE + 2 * ROW + w] - vz
+        s = ux * tx + uy * ty + uz * tz
+        nx = ux - s * tx
+        ny = uy - s * ty
+        nz = uz - s * tz
+        across = math.sqrt(nx * nx + ny * ny + nz * nz + 1e-12)
+        all_round = math.sqrt(ux * ux + uy * uy + uz * uz + 1e-12)
+        cn = t[c + BODY_SIDE + w] * across
+        ct = t[c + BODY_AXIAL + w] * abs(s)
+        cr = t[c + BODY_ROUND + w] * all_round
+        fx = cr * ux + cn * nx + ct * s * tx
+        fy = cr * uy + cn * ny + ct * s * ty
+        fz = cr * uz + cn * nz + ct * s * tz + gravity * t[c + BODY_VOLUME + w]
+        # slopes by the water's velocity (symmetric), then by the direction's chord
+        m_i = rho * (cn + cr)
+        m_tt = rho * (2.0 * ct - cn)
+        m_nn = rho * cn / (across * across)
+        m_uu = rho * cr / (all_round * all_round)
+        rxx = m_i + m_tt * tx * tx + m_nn * nx * nx + m_uu * ux * ux
+        ryy = m_i + m_tt * ty * ty + m_nn * ny * ny + m_uu * uy * uy
+        rzz = m_i + m_tt * tz * tz + m_nn * nz * nz + m_uu * uz * uz
+        rxy = m_tt * tx * ty + m_nn * nx * ny + m_uu * ux * uy
+        rxz = m_tt * tx * tz + m_nn * nx * nz + m_uu * ux * uz
+        ryz = m_tt * ty * tz + m_nn * ny * nz + m_uu * uy * uz
+        e_tn = by_place * per * m_tt
+        e_p = by_place * per * rho * s * (ct - cn)
+        e_nn = -by_place * per * s * m_nn
+        exx = e_p * (1.0 - tx * tx) + e_tn * tx * nx + e_nn * nx * nx
+        exy = -e_p * tx * ty + e_tn * tx * ny + e_nn * nx * ny
+        exz = -e_p * tx * tz + e_tn * tx * nz + e_nn * nx * nz
+        eyx = -e_p * ty * tx + e_tn * ty * nx + e_nn * ny * nx
+        eyy = e_p * (1.0 - ty * ty) + e_tn * ty * ny + e_nn * ny * ny
+        eyz = -e_p * ty * tz + e_tn * ty * nz + e_nn * ny * nz
+        ezx = -e_p * tz * tx + e_tn * tz * nx + e_nn * nz * nx
+        ezy = -e_p * tz * ty + e_tn * tz * ny + e_nn * nz * ny
+        ezz = e_p * (1.0 - tz * tz) + e_tn * tz * nz + e_nn * nz * nz
+        # inertia, as in assemble(): the unknown is a velocity or a place, plus the turning frame's pull
+        mass = t[c + BODY_MASS + w] + rho * t[c + BODY_ADDED + w]
+        ux_ = vx + drop * (px - vx)
+        uy_ = vy + drop * (py - vy)
+        uz_ = vz + drop * (t[c + Z + w] - vz)
+        spin = turn * turn
+        ax = push * ux_ - t[c + OLD_PUSH + w] - spin * px
+        ay = push * uy_ - t[c + OLD_PUSH + ROW + w] - spin * py
+        az = push * uz_ - t[c + OLD_PUSH + 2 * ROW + w]
+        t[c + RIGHT + w] += rho * fx + t[c + BODY_FORCE + w] - mass * ax
+        t[c + RIGHT + ROW + w] += rho * fy + t[c + BODY_FORCE + ROW + w] - mass * ay
+        t[c + RIGHT + 2 * ROW + w] += (
+            rho * fz + t[c + BODY_FORCE + 2 * ROW + w] - mass * az - gravity * t[c + BODY_MASS + w]
+        )
+        g = by_place * lift * wet_slope
+        own = after - before  # the chord starts or ends at the body itself when it has one neighbour only
+        own = -1.0 if own > 0.0 else (1.0 if own < 0.0 else 0.0)
+        t[c + OWN + w] += (push - spin * by_place) * mass + by_speed * rxx - own * exx
+        t[c + OWN + ROW + w] += by_speed * rxy - own * exy - turn * 0.0
+        t[c + OWN + 2 * ROW + w] += by_speed * rxz - own * exz - g * fx
+        t[c + OWN + 3 * ROW + w] += by_speed * rxy - own * eyx
+        t[c + OWN + 4 * ROW + w] += (push - spin * by_place) * mass + by_speed * ryy - own * eyy
+        t[c + OWN + 5 * ROW + w] += by_speed * ryz - own * eyz - g * fy
+        t[c + OWN + 6 * ROW + w] += by_speed * rxz - own * ezx
+        t[c + OWN + 7 * ROW + w] += by_speed * ryz - own * ezy
+        t[c + OWN + 8 * ROW + w] += push * mass + by_speed * rzz - own * ezz - g * fz
+        # velocity in the turning frame also changes with place: v = turn * (-y, x)
+        p_turn = turn * by_place
+        t[c + OWN + w] += p_turn * rxy
+        t[c + OWN + ROW + w] -= p_turn * rxx
+        t[c + OWN + 3 * ROW + w] += p_turn * ryy
+        t[c + OWN + 4 * ROW + w] -= p_turn * rxy
+        t[c + OWN + 6 * ROW + w] += p_turn * ryz
+        t[c + OWN + 7 * ROW + w] -= p_turn * rxz
+        t[c + BEFORE + w] += before * exx
+        t[c + BEFORE + ROW + w] += before * exy
+        t[c + BEFORE + 2 * ROW + w] += before * exz
+        t[c + BEFORE + 3 * ROW + w] += before * eyx
+        t[c + BEFORE + 4 * ROW + w] += before * eyy
+        t[c + BEFORE + 5 * ROW + w] += before * eyz
+        t[c + BEFORE + 6 * ROW + w] += before * ezx
+        t[c + BEFORE + 7 * ROW + w] += before * ezy
+        t[c + BEFORE + 8 * ROW + w] += before * ezz
+        t[c + AFTER + w] -= after * exx
+        t[c + AFTER + ROW + w] -= after * exy
+        t[c + AFTER + 2 * ROW + w] -= after * exz
+        t[c + AFTER + 3 * ROW + w] -= after * eyx
+        t[c + AFTER + 4 * ROW + w] -= after * eyy
+        t[c + AFTER + 5 * ROW + w] -= after * eyz
+        t[c + AFTER + 6 * ROW + w] -= after * ezx
+        t[c + AFTER + 7 * ROW + w] -= after * ezy
+        t[c + AFTER + 8 * ROW + w] -= after * ezz

@@ -1,0 +1,411 @@
+"""The steady shape of towed lines, straight or in a steady circle, solved directly: no settling run.
+
+In a frame that moves with the boat (and turns with it at rate W), every node is at rest. Its water-relative velocity
+follows from its place, v = V + W x r, its acceleration is W x (W x r), and the residual is the one that marching
+uses. Newton's method on the places, made safe by pseudo-time: each correction is damped by a drag and an inertia as
+if it took the time h, and h grows as long as corrections stay small, up to plain Newton at the end.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from spreadwright.tow.batch import Batch, make_batch
+from spreadwright.tow.lanes import (
+    CHANGE, COMPILE, LANES, LAST, OLD_PUSH, PER_LENGTH, PULL, RECORD, ROW, SHARE, STIFFENING, STIFFNESS, TENSION, VX, VY,
+    VZ, X, Y, Z,
+)  # fmt: skip
+from spreadwright.tow.line import Failure, Line, Sea
+from spreadwright.tow.mesh import Grading
+from spreadwright.tow.system import newton_correction
+
+Floats = NDArray[np.float64]
+
+TOLERANCE = 1e-8  # last correction, as a share of the line's length
+MOST_CORRECTIONS = 600
+FIRST_PSEUDO_TIME = 0.01  # [s]
+LAST_PSEUDO_TIME = 1e4  # [s]
+SOFT = 30.0  # stiffness of the soft start, in loads
+STIFFEN = 30.0  # each step of stiffening
+PRESS = 0.1  # stiffness under pressure while searching, in loads
+
+
+@njit(**COMPILE)
+def _set_motion(count: int, t: Floats, speed: float, turn: float, per: float) -> None:
+    """Velocity of every node: that of the frame, and that of the pseudo-step under way (`per` is 1/h [1/s])."""
+    for k in range(count + 1):
+        c = k * RECORD
+        for w in range(LANES):
+            t[c + VX + w] = speed - turn * t[c + Y + w] + per * (t[c + X + w] - t[c + LAST + w])
+            t[c + VY + w] = turn * t[c + X + w] + per * (t[c + Y + w] - t[c + LAST + ROW + w])
+            t[c + VZ + w] = per * (t[c + Z + w] - t[c + LAST + 2 * ROW + w])
+
+
+@njit(**COMPILE)
+def _begin(count: int, t: Floats, push: float) -> None:
+    """Start a pseudo-step from the present places."""
+    for k in range(count + 1):
+        c = k * RECORD
+        for i in range(3):
+            for w in range(LANES):
+                t[c + LAST + i * ROW + w] = t[c + X + i * ROW + w]
+                t[c + OLD_PUSH + i * ROW + w] = push * t[c + X + i * ROW + w]
+
+
+@njit(**COMPILE)
+def _restore(count: int, t: Floats) -> None:
+    for k in range(count + 1):
+        c = k * RECORD
+        for i in range(3):
+            for w in range(LANES):
+                t[c + X + i * ROW + w] = t[c + LAST + i * ROW + w]
+
+
+@njit(**COMPILE)
+def _swing(count: int, t: Floats, limit: float, largest: Floats) -> None:
+    """Apply the correction segment by segment: turn each by its part across, stretch it by its part along.
+
+    Adding the correction to the places as it is would stretch a segment that only turns by half the square of the
+    angle, which a stiff line answers with a huge pull: Newton's method then fails on wire and braid. Turning first
+    differs from it only in second order, so the quadratic convergence stays.
+    `limit` is the largest turn [rad]; `largest` gets the largest correction of each lane [m], NaN where it diverged.
+    """
+    for w in range(LANES):
+        largest[w] = 0.0
+        steepest = 0.0
+        for k in range(count):
+            c = k * RECORD
+            n = c + RECORD
+            first = 0.0 if k == 0 else 1.0
+            x = t[n + CHANGE + w]
+            y = t[n + CHANGE + ROW + w]
+            z = t[n + CHANGE + 2 * ROW + w]
+            size = np.sqrt(x * x + y * y + z * z)
+            if not (size <= largest[w]):
+                largest[w] = size
+            x -= first * t[c + CHANGE + w]
+            y -= first * t[c + CHANGE + ROW + w]
+            z -= first * t[c + CHANGE + 2 * ROW + w]
+            dx = t[n + X + w] - t[c + X + w]
+            dy = t[n + Y + w] - t[c + Y + w]
+            dz = t[n + Z + w] - t[c + Z + w]
+            steepest = max(steepest, np.sqrt((x * x + y * y + z * z) / (dx * dx + dy * dy + dz * dz)))
+        if not np.isfinite(largest[w]):
+            continue
+        share = min(1.0, limit / max(steepest, 1e-30))
+        ox, oy, oz = t[X + w], t[Y + w], t[Z + w]  # the segment's start before
+        px, py, pz = ox, oy, oz  # and after
+        cx, cy, cz = 0.0, 0.0, 0.0
+        for k in range(count):
+            n = (k + 1) * RECORD
+            dx, dy, dz = t[n + X + w] - ox, t[n + Y + w] - oy, t[n + Z + w] - oz
+            ox, oy, oz = t[n + X + w], t[n + Y + w], t[n + Z + w]
+            x = share * (t[n + CHANGE + w] - cx)
+            y = share * (t[n + CHANGE + ROW + w] - cy)
+            z = share * (t[n + CHANGE + 2 * ROW + w] - cz)
+            cx, cy, cz = t[n + CHANGE + w], t[n + CHANGE + ROW + w], t[n + CHANGE + 2 * ROW + w]
+            length = np.sqrt(dx * dx + dy * dy + dz * dz)
+            along = (x * dx + y * dy + z * dz) / length
+            x -= along * dx / length
+            y -= along * dy / length
+            z -= along * dz / length
+            grow = max(length + along, 0.1 * length) / np.sqrt(length * length + x * x + y * y + z * z)
+            px += grow * (dx + x)
+            py += grow * (dy + y)
+            pz += grow * (dz + z)
+            t[n + X + w] = px
+            t[n + Y + w] = py
+            t[n + Z + w] = pz
+
+
+@njit(**COMPILE)
+def relax(
+    count: int, t: Floats, bodies: NDArray[np.int64], speed: float, turn: float,
+    density: float, air: float, gravity: float, ramp: float, length: float, press: float,
+    first: float, tolerance: float, most: int, largest: Floats,
+) -> int:  # fmt: skip
+    """Bring the places to rest; returns the corrections used, or -1 when `most` did not do.
+
+    speed [m/s] along x for a straight tow (turn 0), turn [rad/s] about the origin, length of the lines [m], press [N]
+    as in `segment_forces`, first pseudo-time [s], tolerance [m]; `largest` gets each lane's last correction [m].
+    """
+    h = first
+    used = 0
+    while used < most:
+        per = 1.0 / h
+        push = per * per
+        _begin(count, t, push)
+        last = h >= LAST_PSEUDO_TIME
+        goal = tolerance if last else 2e-5 * length
+        landed = False
+        for _ in range(10):
+            _set_motion(count, t, speed, turn, per)
+            newton_correction(count, t, bodies, density, air, gravity, ramp, 1.0, per, push, turn, 1.0, press)
+            _swing(count, t, 0.5, largest)
+            used += 1
+            worst = 0.0
+            for w in range(LANES):
+                if not (largest[w] <= worst):
+                    worst = largest[w]
+            if not np.isfinite(worst):
+                break
+            if worst < goal:
+                landed = True
+                break
+        if landed and last:
+            return used
+        if landed:
+            h *= 3.0
+        else:
+            _restore(count, t)
+            h *= 0.25
+            if h < 1e-6:
+                return -1
+    return -1
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A line at rest in the boat's frame (boat's origin at 0, 0, heading along x).
+
+    places (N + 1, 3) [m]; arclength (N + 1) [m]; tension just above each node, at the tip for the first (N + 1) [N];
+    tip_pull: the line's pull on the rod tip (3) [N]; joints: nodes at the ends of the sections;
+    speeds: speed through still water of the joints [m/s]; radii: circle that each joint runs on [m], nan if straight.
+    """
+
+    line: Line
+    places: Floats
+    arclength: Floats
+    tension: Floats
+    tip_pull: Floats
+    joints: NDArray[np.int64]
+    speeds: Floats
+    radii: Floats
+
+    @property
+    def joint_places(self) -> Floats:
+        """Places of the ends of the sections (S, 3) [m]."""
+        return self.places[self.joints]
+
+    @property
+    def tip_angle(self) -> float:
+        """Angle of the line below the horizontal at the rod tip [rad]."""
+        x, y, z = self.tip_pull
+        return math.atan2(-z, math.hypot(x, y))
+
+
+def steady_straight(
+    lines: Sequence[Line], speed: float, sea: Sea | None = None, grading: Grading | None = None
+) -> list[Shape | Failure]:
+    """Shapes of lines towed straight at `speed` [m/s], in the order given; a line without a result is a Failure."""
+    return _steady(lines, speed, math.inf, sea or Sea(), grading or Grading())
+
+
+def steady_turn(
+    lines: Sequence[Line], speed: float, radius: float, sea: Sea | None = None, grading: Grading | None = None
+) -> list[Shape | Failure]:
+    """Shapes in a steady circle of `radius` [m] (positive to port) that the boat's origin runs at `speed` [m/s]."""
+    return _steady(lines, speed, radius, sea or Sea(), grading or Grading())
+
+
+def _steady(
+    lines: Sequence[Line], speed: float, radius: float, sea: Sea, grading: Grading
+) -> list[Shape | Failure]:
+    results: list[Shape | Failure | None] = [None] * len(lines)
+    for picked in grouped(lines):
+        batch, solved = settle([lines[i] for i in picked], speed, radius, sea, grading)
+        shapes = shapes_of(batch, speed, radius)
+        for lane, i in enumerate(picked):
+            results[i] = shapes[lane] if solved[lane] else Failure(lines[i].name, _reason(speed, radius))
+    return [result for result in results if result is not None]
+
+
+def _reason(speed: float, radius: float) -> str:
+    turn = "" if math.isinf(radius) else f" in a turn of {radius:.1f} m"
+    return f"no steady shape found at {speed:.2f} m/s{turn}"
+
+
+def grouped(lines: Sequence[Line]) -> list[list[int]]:
+    """Places of the lines in the list, eight at a time, those with like sections and lengths together."""
+    order = sorted(range(len(lines)), key=lambda i: (len(lines[i].sections), lines[i].length))
+    groups: list[list[int]] = []
+    for i in order:
+        last = groups[-1] if groups else None
+        if last and len(last) < LANES and len(lines[last[0]].sections) == len(lines[i].sections):
+            last.append(i)
+        else:
+            groups.append([i])
+    return groups
+
+
+def settle(
+    lines: Sequence[Line], speed: float, radius: float, sea: Sea, grading: Grading
+) -> tuple[Batch, NDArray[np.bool_]]:
+    """One batch brought to its steady shape, and which of its lines got there.
+
+    Places in the table are in the boat's frame. Where there is a surface the mesh is graded to where each line
+    meets it, found on a coarser mesh first.
+    """
+    load = _load(lines, speed, sea)
+    entries: list[float | None] = [None] * len(lines)
+    if sea.surface:
+        coarse = make_batch(lines, sea, grading.scaled(2.0), load)
+        _start(coarse, load)
+        _solve(coarse, speed, math.inf, load)
+        entries = [_entry(coarse, lane) for lane in range(len(lines))]
+    batch = make_batch(lines, sea, grading, load, entries)
+    _start(batch, load)
+    solved = _solve(batch, speed, math.inf, load)
+    if not math.isinf(radius):
+        solved &= _solve(batch, speed, radius, load)
+    if not solved.all() and len(lines) > 1:  # one bad lane must not take the others with it
+        for lane in np.flatnonzero(~solved):
+            alone, fine = settle([lines[lane]], speed, radius, sea, grading)
+            if fine[0] and alone.segments == batch.segments:
+                batch.rows()[:, :, lane] = alone.rows()[:, :, 0]
+                solved[lane] = True
+    return batch, solved
+
+
+def _load(lines: Sequence[Line], speed: float, sea: Sea) -> float:
+    """A pull that none of the lines is far from [N]: weight, skin friction and a part of the drag of the bodies."""
+    loads = []
+    for line in lines:
+        skin = sum(0.5 * sea.density * s.tangential_drag * math.pi * s.diameter * s.length for s in line.sections)
+        steady = sum(s.tangential_force * s.length for s in line.sections)
+        wet = sum(abs(s.density - sea.density) * s.area * s.length for s in line.sections) * sea.gravity
+        drag = sum(0.5 * sea.density * (b.drag_area + b.axial_area) for b in line.bodies if b)
+        hung = sum(b.mass * sea.gravity + math.hypot(*b.force) for b in line.bodies if b)
+        loads.append((skin + drag) * speed**2 + steady + wet + hung)
+    return max(max(loads), 1.0)
+
+
+def _start(batch: Batch, load: float) -> None:
+    """Lay the lines out straight astern, a little downward, stretched by a pull that grows towards the tip."""
+    rows = batch.rows()
+    slope = 0.03
+    lanes_used = len(batch.lines)
+    for lane in range(LANES):
+        source = min(lane, lanes_used - 1)
+        stiffness = np.minimum(rows[:-1, STIFFNESS // ROW, lane], SOFT * load)
+        share = np.linspace(1.0, 0.2, batch.segments)
+        lengths = (1.0 + load * share / stiffness) / rows[:-1, PER_LENGTH // ROW, lane]
+        run = np.concatenate([[0.0], np.cumsum(lengths)])
+        tip = batch.tips[source]
+        deep = 0.0 if batch.sea.surface else -1000.0
+        rows[:, X // ROW, lane] = tip[0] - run * math.cos(slope)
+        rows[:, Y // ROW, lane] = tip[1]
+        drop = run * math.sin(slope)
+        if batch.sea.surface:
+            drop = np.minimum(drop, tip[2] + 0.02 * run)
+        rows[:, Z // ROW, lane] = tip[2] + deep - drop
+
+
+def _solve(batch: Batch, speed: float, radius: float, load: float) -> NDArray[np.bool_]:
+    rows = batch.rows()
+    true_stiffness = rows[:, STIFFNESS // ROW, :].copy()
+    turn = 0.0 if math.isinf(radius) else speed / radius
+    if turn:
+        _bend(rows, radius)
+    largest = np.zeros(LANES)
+    length = max(line.length for line in batch.lines)
+    cap = SOFT * load
+    first = FIRST_PSEUDO_TIME
+    solved = np.ones(LANES, dtype=np.bool_)
+    while True:
+        _set_stiffness(rows, np.minimum(true_stiffness, cap))
+        done = cap >= true_stiffness.max()
+        used = relax(
+            batch.segments, batch.table, batch.bodies, 0.0 if turn else speed, turn,
+            batch.sea.density, batch.sea.air_density, batch.sea.gravity, batch.sea.ramp, length, PRESS * load,
+            first, TOLERANCE * length if done else 1e-5 * length, MOST_CORRECTIONS, largest,
+        )  # fmt: skip
+        solved &= (used > 0) & np.isfinite(largest)
+        if done or used < 0:
+            break
+        cap *= STIFFEN
+        first = LAST_PSEUDO_TIME
+    rows[:, STIFFNESS // ROW, :] = true_stiffness
+    solved &= (rows[:-1, TENSION // ROW, :] > 0.0).all(axis=0)
+    if turn:
+        _unbend(rows, radius)
+    return solved[: len(batch.lines)]
+
+
+def _set_stiffness(rows: Floats, stiffness: Floats) -> None:
+    """Change the stiffness and stretch every segment anew, so that it pulls as before."""
+    before = rows[:-1, STIFFNESS // ROW, :]
+    if (before == stiffness[:-1]).all():
+        return
+    per = rows[:-1, PER_LENGTH // ROW, :]
+    kappa = rows[:-1, STIFFENING // ROW, :]
+    chord = np.diff(rows[:, :3, :], axis=0)
+    length = np.sqrt((chord**2).sum(axis=1))
+    strain = length * per - 1.0
+    pull = np.where(strain > 0.0, before * strain * (1.0 + kappa * strain**2), 0.0)
+    new = pull / stiffness[:-1]
+    for _ in range(8):
+        new -= (stiffness[:-1] * new * (1.0 + kappa * new**2) - pull) / (stiffness[:-1] * (1.0 + 3.0 * kappa * new**2))
+    chord *= ((1.0 + new) / (per * length))[:, None, :]
+    rows[1:, :3, :] = rows[:1, :3, :] + np.cumsum(chord, axis=0)
+    rows[:, STIFFNESS // ROW, :] = stiffness
+
+
+def _bend(rows: Floats, radius: float) -> None:
+    """Bend straight lines round the circle, every segment as long as before, and move the origin to its centre."""
+    chord = np.diff(rows[:, :3, :], axis=0)
+    flat = np.hypot(chord[:, 0], chord[:, 1])
+    tip_x, tip_y = rows[0, 0, :] * 1.0, rows[0, 1, :] - radius
+    tip_radius = np.hypot(tip_x, tip_y)
+    angle = np.arctan2(tip_y, tip_x) - math.copysign(1.0, radius) * np.concatenate(
+        [np.zeros((1, LANES)), np.cumsum(2.0 * np.arcsin(np.minimum(0.5 * flat / tip_radius, 1.0)), axis=0)]
+    )
+    rows[:, 0, :] = tip_radius * np.cos(angle)
+    rows[:, 1, :] = tip_radius * np.sin(angle)
+
+
+def _unbend(rows: Floats, radius: float) -> None:
+    """Move the origin from the circle's centre back to the boat."""
+    rows[:, 1, :] += radius
+
+
+def _entry(batch: Batch, lane: int) -> float | None:
+    """Arclength at which a line meets still water [m], None if it never does."""
+    height = batch.rows()[:, Z // ROW, lane]
+    below = np.flatnonzero(height < 0.0)
+    if below.size == 0 or below[0] == 0:
+        return None
+    k = int(below[0])
+    share = height[k - 1] / (height[k - 1] - height[k])
+    return float(batch.arclength[k - 1, lane] + share * (batch.arclength[k, lane] - batch.arclength[k - 1, lane]))
+
+
+def shapes_of(batch: Batch, speed: float, radius: float) -> list[Shape]:
+    """What the table of a settled batch says, a Shape a line."""
+    rows = batch.rows()
+    shapes = []
+    for lane, line in enumerate(batch.lines):
+        places = rows[:, :3, lane].copy()
+        if not batch.sea.surface:
+            places[:, 2] += 1000.0
+        pull = rows[:-1, PULL // ROW : PULL // ROW + 3, lane]
+        share = rows[:-1, SHARE // ROW : SHARE // ROW + 3, lane]
+        tip_pull = pull[0] + share[0]
+        tension = np.concatenate([[np.linalg.norm(tip_pull)], np.linalg.norm(pull - share, axis=1)])
+        joints = places[batch.joints]
+        if math.isinf(radius):
+            radii = np.full(len(joints), np.nan)
+            speeds = np.full(len(joints), speed)
+        else:
+            radii = np.hypot(joints[:, 0], joints[:, 1] - radius)
+            speeds = radii * abs(speed / radius)
+        shapes.append(
+            Shape(line, places, batch.arclength[:, lane].copy(), tension, tip_pull, batch.joints, speeds, radii)
+        )
+    return shapes
