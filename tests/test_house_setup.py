@@ -119,3 +119,11 @@ def test_one_red_tool_turns_the_task_red_and_pytest_still_runs(tmp_path, failing
     told = run_test_task(tmp_path, **{failing: 1})
     assert told.returncode != 0
     assert told.stdout.splitlines()[-1] == "pytest was here"
+
+
+def test_the_readme_gives_the_two_commands_that_ci_and_the_task_file_know():
+    readme = house.ROOT / "README.md"
+    if not readme.exists():
+        pytest.skip("README.md is not written yet")
+    typed = re.findall(r"^[ $]*(make [a-z-]+)", readme.read_text(encoding="utf-8"), re.MULTILINE)
+    assert {"make demo", "make test"} <= set(typed)

@@ -52,6 +52,10 @@ fi
 
 # ---- the locked packages ---------------------------------------------------------------------
 export UV_PYTHON_DOWNLOADS=never UV_NO_PROGRESS=1
+# Trust whom this machine trusts, not only the list inside uv: some networks have a certificate of their own.
+if [ -e /etc/ssl/certs/ca-certificates.crt ] || [ -e /etc/ssl/cert.pem ]; then
+    export UV_SYSTEM_CERTS=1
+fi
 if [ -n "${PIP_CERT:-}" ]; then export SSL_CERT_FILE="${SSL_CERT_FILE:-$PIP_CERT}"; fi
 
 if [ "${1:-}" = lock ]; then "$uv" lock; fi
