@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, Field
 
-from spreadwright.tackle.fields import Name, Tackle, reader, side_reader
+from spreadwright.tackle.fields import LONGEST_LIST, Name, Tackle, reader, side_reader
 
 _FARTHEST = 60.0  # [m]: no rod tip is farther from the transom than that
 Forward = Annotated[float, BeforeValidator(side_reader("forward", "aft", _FARTHEST))]
@@ -50,7 +50,10 @@ class Boat(Tackle):
 
     name: Name = Field(description="the boat's name", examples=["Second Kettle"])
     stations: tuple[Station, ...] = Field(
-        min_length=1, description="rod stations, one table each", examples=["[[boat.stations]]"]
+        min_length=1,
+        max_length=LONGEST_LIST,
+        description="rod stations, one table each",
+        examples=["[[boat.stations]]"],
     )
 
     def station(self, name: str) -> Station:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from spreadwright.faults import Fault
-from spreadwright.quantity import quote, show_given
+from spreadwright.quantity import quote
 from spreadwright.tackle.draft import Draft, Entry
 from spreadwright.tackle.outfit import MARK_TOLERANCE, Outfit
 from spreadwright.tackle.wishes import Ban, Choice, Lock
@@ -45,9 +45,12 @@ def _marks_are_tied(draft: Draft) -> Iterator[Fault]:
         if choice is None or choice.mark is None or outfit is None:
             continue
         if outfit.tied_mark(choice.mark) is None:
-            tied = ", ".join(show_given(mark, "length") for mark in outfit.marks)
+            said = draft.source.said
+            place = next(rod.path for rod in draft.outfits if rod.thing is outfit)
+            tied = ", ".join(said((*place, "marks", at), mark, "length") for at, mark in enumerate(outfit.marks))
             yield draft.source.fault(
-                (*entry.path, "mark"), show_given(choice.mark, "length"),
+                (*entry.path, "mark"),
+                said((*entry.path, "mark"), choice.mark, "length"),
                 f"it must be one of the marks tied on '{outfit.name}': {tied}",
                 "choose one of them, or tie that mark and list it",
             )
@@ -59,7 +62,9 @@ def _one_lock_a_rod(draft: Draft) -> Iterator[Fault]:
         rod = entry.raw.get("rod")
         if isinstance(rod, str) and rod.strip() in seen:
             yield draft.source.fault(
-                (*entry.path, "rod"), quote(rod), "what is fixed for a rod stands in one table",
+                (*entry.path, "rod"),
+                quote(rod),
+                "what is fixed for a rod stands in one table",
                 "put both in one [[fixed]] table",
             )
         seen.add(rod.strip() if isinstance(rod, str) else None)
@@ -73,7 +78,8 @@ def _station_agrees(draft: Draft) -> Iterator[Fault]:
             continue
         if lock.station != outfit.station:
             yield draft.source.fault(
-                (*entry.path, "station"), quote(lock.station),
+                (*entry.path, "station"),
+                quote(lock.station),
                 f"'{outfit.name}' always stands at '{outfit.station}' by its own table",
                 "give the station in one place only",
             )
@@ -82,9 +88,7 @@ def _station_agrees(draft: Draft) -> Iterator[Fault]:
 def _forbids(ban: Ban, lock: Choice) -> bool:
     """True where all that a ban names is fixed by one lock."""
     return all(
-        (isinstance(value, float)
-        and lock.mark is not None
-        and abs(lock.mark - value) <= MARK_TOLERANCE)
+        (isinstance(value, float) and lock.mark is not None and abs(lock.mark - value) <= MARK_TOLERANCE)
         or getattr(lock, part) == value
         for part, value in ban.chosen.items()
     )
@@ -98,8 +102,9 @@ def _fixed_is_allowed(draft: Draft) -> Iterator[Fault]:
                 continue
             if _forbids(ban, lock):
                 yield draft.source.fault(
-                    entry.path, ", ".join(f"{part} {value}" for part, value in ban.chosen.items()),
-                    f"this is banned (banned[{number}])",
+                    entry.path,
+                    ", ".join(f"{part} {entry.raw.get(part)}" for part in ban.chosen),
+                    f"banned[{number}] forbids this",
                     "remove one of the two",
                 )
 
@@ -120,7 +125,8 @@ def _marks_suffice(draft: Draft) -> Iterator[Fault]:
     served = most_served(choices)
     if served < len(choices):
         yield draft.source.fault(
-            ("wishes", "one_line_a_mark"), "true",
+            ("wishes", "one_line_a_mark"),
+            "true",
             f"every rod needs a mark of its own: {served} of {len(choices)} rods can have one",
             "tie more marks, free a fixed mark, or write one_line_a_mark = false",
         )
@@ -147,6 +153,10 @@ def most_served(choices: Sequence[Sequence[int]]) -> int:
 
 
 CHOICE_RULES: tuple[Callable[[Draft], Iterator[Fault]], ...] = (
-    _names_exist, _marks_are_tied, _one_lock_a_rod, _station_agrees, _fixed_is_allowed,
+    _names_exist,
+    _marks_are_tied,
+    _one_lock_a_rod,
+    _station_agrees,
+    _fixed_is_allowed,
     _marks_suffice,
 )

@@ -17,7 +17,7 @@ from spreadwright.faults import Fault
 from spreadwright.quantity import quote
 from spreadwright.tackle import keys
 from spreadwright.tackle.boat import Station
-from spreadwright.tackle.fields import FROM_FILE
+from spreadwright.tackle.fields import FROM_FILE, LONGEST_LIST
 from spreadwright.tackle.file_faults import Source
 from spreadwright.tackle.outfit import Outfit
 from spreadwright.tackle.toml_lines import Path
@@ -26,9 +26,7 @@ from spreadwright.tackle.wishes import Ban, Lock, Wishes
 
 T = TypeVar("T", bound=BaseModel)
 SHELF: dict[str, type[BaseModel]] = {
-    kind: model
-    for kind, field in Shelf.model_fields.items()
-    if (model := keys.table_model(field)) is not None
+    kind: model for kind, field in Shelf.model_fields.items() if (model := keys.table_model(field)) is not None
 }
 
 
@@ -65,14 +63,18 @@ class Draft:
         meant = keys.nearest(name, names)
         listed = ", ".join(f"'{other}'" for other in names[:12]) or "none"
         yield self.source.fault(
-            path, quote(name), f"it must name one of {'.'.join(where)}: {listed}",
+            path,
+            quote(name),
+            f"it must name one of {'.'.join(filter(None, where))}: {listed}",
             f"did you mean '{meant}'?" if meant else "correct the name, or add that entry",
         )
 
     def named(self, where: tuple[str, str]) -> list[str]:
         """The names in one list of the file."""
         lists: Mapping[tuple[str, str], Sequence[Entry[Any]]] = {
-            **self.gear, ("boat", "stations"): self.stations, ("", "outfits"): self.outfits,
+            **self.gear,
+            ("boat", "stations"): self.stations,
+            ("", "outfits"): self.outfits,
         }
         entries = lists[where]
         return [entry.name for entry in entries if entry.name]
@@ -86,10 +88,11 @@ def draft_of_file(source: Source) -> tuple[Draft, list[ErrorDetails]]:
         inside: Any = source.tables
         for step in path:
             inside = inside.get(step) if isinstance(inside, Mapping) else None
-        tables = inside if isinstance(inside, list) else []
+        # One pair of brackets too few, reported by the models, still leaves an entry to name.
+        tables = inside if isinstance(inside, list) else [inside]
         return [
             _entry((*path, at), model, raw, hidden)
-            for at, raw in enumerate(tables)
+            for at, raw in enumerate(tables[:LONGEST_LIST])
             if isinstance(raw, Mapping)
         ]
 
@@ -119,9 +122,7 @@ def draft_of_trip(trip: Trip) -> Draft:
         source=Source(_written(trip)),
         stations=entries(("boat", "stations"), trip.boat.stations),
         outfits=entries(("outfits",), trip.outfits),
-        gear={
-            ("shelf", kind): entries(("shelf", kind), getattr(trip.shelf, kind)) for kind in SHELF
-        },
+        gear={("shelf", kind): entries(("shelf", kind), getattr(trip.shelf, kind)) for kind in SHELF},
         fixed=entries(("fixed",), trip.fixed),
         banned=entries(("banned",), trip.banned),
         wishes=trip.wishes,
@@ -131,8 +132,7 @@ def draft_of_trip(trip: Trip) -> Draft:
 def _written(thing: BaseModel) -> dict[str, Any]:
     """A thing as its table in a file would hold it."""
     return {
-        str(field.validation_alias or name): getattr(thing, name)
-        for name, field in type(thing).model_fields.items()
+        str(field.validation_alias or name): getattr(thing, name) for name, field in type(thing).model_fields.items()
     }
 
 
@@ -163,9 +163,9 @@ def _sound(path: Path, model: type[T], raw: Mapping[str, Any], hidden: list[Erro
 def _without(raw: Mapping[str, Any], unknown: Sequence[Path]) -> dict[str, Any]:
     """A table without its unknown keys, at any depth."""
     here = {path[0] for path in unknown if len(path) == 1}
+    deeper = [path for path in unknown if len(path) > 1]
     return {
-        key: _without(value, [path[1:] for path in unknown if path[0] == key and len(path) > 1])
-        if isinstance(value, Mapping) else value
+        key: _without(value, [path[1:] for path in deeper if path[0] == key]) if isinstance(value, Mapping) else value
         for key, value in raw.items()
         if key not in here
     }

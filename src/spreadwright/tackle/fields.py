@@ -18,43 +18,55 @@ from spreadwright import quantity
 
 FROM_FILE = {"bare_numbers": "refused"}  # the validation context of a trip file
 LONGEST_NAME = 80
+LONGEST_LIST = 200  # entries: no boat has more, and every check of a file stays quick
 
 
 class Tackle(BaseModel):
     """Base of everything here: frozen, and a key that is not known is a fault."""
 
     model_config = ConfigDict(
-        frozen=True, extra="forbid", populate_by_name=True, allow_inf_nan=False,
+        frozen=True,
+        extra="forbid",
+        populate_by_name=True,
+        allow_inf_nan=False,
         str_strip_whitespace=True,
     )
 
 
-def refusal(given: str, rule: str, next_step: str) -> PydanticCustomError:
-    """The error a validator raises; the reader of trip files turns it into a located Fault."""
+def refusal(given: str, rule: str, next_step: str, example: str = "") -> PydanticCustomError:
+    """The error a validator raises; the reader of trip files turns it into a located Fault.
+
+    example   a general one that stands in next_step, for which the field's own may be put
+    """
     return PydanticCustomError(
-        "fault", "{rule}: given {given}; {next_step}",
-        {"given": given, "rule": rule, "next_step": next_step},
+        "fault",
+        "{rule}: given {given}; {next_step}",
+        {"given": given, "rule": rule, "next_step": next_step, "example": example},
     )
 
 
-def check_range(
-    value: float, given: object, dimension: str, lowest: float, highest: float, above: bool
-) -> float:
+def _bound(value: float, dimension: str) -> str:
+    """A bound in metric and, where that differs, in US units."""
+    if value == 0.0:
+        return "zero"
+    metric = quantity.show_given(value, dimension, "metric")
+    us = quantity.show(value, dimension, "us")
+    return metric if metric.split()[-1] == us.split()[-1] else f"{metric} ({us})"
+
+
+def check_range(value: float, given: object, dimension: str, lowest: float, highest: float, above: bool) -> float:
     """The value itself if it lies from `lowest` to `highest` [SI of the dimension], else a refusal.
 
     above   True where `lowest` itself is not allowed either.
     """
     words = quantity.DIMENSIONS[dimension].words
     if value < lowest or (above and value == lowest):
-        bound = quantity.show_given(lowest, dimension)
-        least = f"more than {bound}" if above else f"at least {bound}"
-        raise refusal(
-            quantity.quote(given), f"{words} here must be {least}", "check the number and its unit"
-        )
+        least = f"{'more than' if above else 'at least'} {_bound(lowest, dimension)}"
+        raise refusal(quantity.quote(given), f"{words} here must be {least}", "check the number and its unit")
     if value > highest:
         raise refusal(
             quantity.quote(given),
-            f"{words} here must be at most {quantity.show_given(highest, dimension)}",
+            f"{words} here must be at most {_bound(highest, dimension)}",
             "check the number and its unit",
         )
     return value
@@ -74,7 +86,8 @@ def reader(
             try:
                 value = quantity.read(given, dimension)
             except quantity.QuantityError as error:
-                raise refusal(error.given, error.rule, error.next_step) from error
+                example = quantity.DIMENSIONS[dimension].example
+                raise refusal(error.given, error.rule, error.next_step, example) from error
         return check_range(value, given, dimension, lowest, highest, above)
 
     return read
@@ -90,23 +103,31 @@ def side_reader(plus: str, minus: str, highest: float) -> Callable[[Any, Validat
         words = given.split()
         side = words[-1].lower() if words else ""
         if side not in {plus, minus}:
-            value = read_length(given, info)
-            if value == 0.0:
+            if _is_zero_length(given):
                 return 0.0
             raise refusal(
-                quantity.quote(given), f"the side must be said: {plus} or {minus}",
-                f"write '{given} {_to(plus)}' or '{given} {_to(minus)}'",
+                quantity.quote(given),
+                f"this is a length with its side: {plus} or {minus}",
+                f"write it as '4 ft {_to(plus)}' or '4 ft {_to(minus)}'",
             )
         text = " ".join(words[:-1]).removesuffix(" to")
         value = read_length(text, info)
         if value < 0.0:
             raise refusal(
-                quantity.quote(given), "a length with a side in words has no minus sign",
+                quantity.quote(given),
+                "a length with a side in words has no minus sign",
                 f"write it without the minus, and choose {plus} or {minus}",
             )
-        return value if side == plus else -value
+        return value if side == plus else 0.0 - value
 
     return read
+
+
+def _is_zero_length(text: str) -> bool:
+    try:
+        return quantity.read(text, "length") == 0.0
+    except quantity.QuantityError:
+        return False
 
 
 def _to(side: str) -> str:
@@ -116,15 +137,14 @@ def _to(side: str) -> str:
 def _no_control_characters(name: str) -> str:
     if any(not character.isprintable() for character in name):
         raise refusal(
-            quantity.quote(name), "a name has printable characters only, all on one line",
+            quantity.quote(name),
+            "a name has printable characters only, all on one line",
             "write the name again without line breaks or tabs",
         )
     return name
 
 
-Name = Annotated[
-    str, Field(min_length=1, max_length=LONGEST_NAME), AfterValidator(_no_control_characters)
-]
+Name = Annotated[str, Field(min_length=1, max_length=LONGEST_NAME), AfterValidator(_no_control_characters)]
 Words = Annotated[str, Field(max_length=400)]
 Count = Annotated[int, Field(strict=True, ge=0, le=10_000)]
 Number = Annotated[float, BeforeValidator(reader("number"))]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -10,7 +11,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from spreadwright.faults import Fault
-from spreadwright.quantity import quote
+from spreadwright.quantity import System, quote, show_given
 from spreadwright.tackle import keys
 from spreadwright.tackle.toml_lines import Path, line_of
 
@@ -27,9 +28,20 @@ class Source:
 
     def fault(self, path: Path, given: str, rule: str, next_step: str) -> Fault:
         """A fault at a path, with the name of the thing it belongs to and its line."""
-        return Fault(
-            place_of(path), given, rule, next_step, self.item(path), line_of(self.lines, path)
-        )
+        return Fault(place_of(path), given, rule, next_step, self.item(path), line_of(self.lines, path))
+
+    def said(self, path: Path, value: float, dimension: str) -> str:
+        """A value as the file has it; where it comes from Python, in the units of the trip."""
+        inside: Any = self.tables
+        for step in path:
+            try:
+                inside = inside[step]
+            except (KeyError, IndexError, TypeError):
+                break
+        if isinstance(inside, str):
+            return quote(inside)
+        system: System = "metric" if self.tables.get("units") == "metric" else "us"
+        return show_given(value, dimension, system)
 
     def item(self, path: Path) -> str:
         """The name (or, for what is fixed, the rod) of the innermost thing around a path."""
@@ -49,8 +61,13 @@ def place_of(path: Path) -> str:
     """A path in the words of the file, counted from 1: outfits[2].marks[3]."""
     place = ""
     for step in path:
-        place += f"[{step + 1}]" if isinstance(step, int) else f".{step}"
+        place += f"[{step + 1}]" if isinstance(step, int) else f".{_plain_key(step)}"
     return place.lstrip(".") or "the file"
+
+
+def _plain_key(key: str) -> str:
+    """A key as it can stand in a message: an odd or endless one is quoted and cut short."""
+    return key if len(key) <= 60 and re.fullmatch(r"[\w-]+", key) else quote(key)
 
 
 def faults_of(errors: Sequence[ErrorDetails], source: Source) -> list[Fault]:
@@ -61,10 +78,17 @@ def faults_of(errors: Sequence[ErrorDetails], source: Source) -> list[Fault]:
             *table, name = error["loc"]
             meant = _meant_key(tuple(table), str(name))
             misspelt.add((*table, meant))
-    kept = [
-        error for error in errors if error["type"] != "missing" or error["loc"] not in misspelt
+    return [
+        _fault_of(error, source)
+        for error in errors
+        if not (error["type"] == "missing" and error["loc"] in misspelt) and not _only_faulty(error)
     ]
-    return [_fault_of(error, source) for error in kept]
+
+
+def _only_faulty(error: ErrorDetails) -> bool:
+    """True for a list that is called too short because its entries have faults of their own."""
+    least = error.get("ctx", {}).get("min_length", 0)
+    return error["type"] == "too_short" and len(error["input"]) >= least
 
 
 def _meant_key(table: Path, name: str) -> str | None:
@@ -77,7 +101,8 @@ def _fault_of(error: ErrorDetails, source: Source) -> Fault:
     kind = error["type"]
     if kind == "fault":
         context = error["ctx"]
-        return source.fault(path, context["given"], context["rule"], context["next_step"])
+        next_step = _with_own_example(context["next_step"], context["example"], path)
+        return source.fault(path, context["given"], context["rule"], next_step)
     if kind == "extra_forbidden":
         return _unknown_key(path, error["input"], source)
     field_info = keys.field_at(path)
@@ -88,15 +113,25 @@ def _fault_of(error: ErrorDetails, source: Source) -> Fault:
     return source.fault(path, quote(error["input"]), rule, next_step)
 
 
+def _with_own_example(next_step: str, example: str, path: Path) -> str:
+    """Put the field's own example for a general one: "2 m" for a gap, and not "400 ft"."""
+    field_info = keys.field_at(path)
+    own = str((field_info.examples or [""])[0]) if field_info else ""
+    if not example or not own or own.startswith("["):
+        return next_step
+    return next_step.replace(f"such as '{example}'", f"such as '{own}'")
+
+
 def _unknown_key(path: Path, given: object, source: Source) -> Fault:
     *table, name = path
     model = keys.model_at(tuple(table))
     known = list(keys.file_keys(model)) if model else []
     meant = keys.nearest(str(name), known)
     where = f"in [{place_of(tuple(table))}]" if table else "at the top of the file"
-    rule = f"there is no key '{name}' {where}; known are: {', '.join(known)}"
+    plain = _plain_key(str(name))
+    rule = f"there is no key {plain} {where}; known are: {', '.join(known)}"
     next_step = f"did you mean '{meant}'? rename or remove it" if meant else "remove or rename it"
-    return source.fault(path, f"{name} = {quote(given)}", rule, next_step)
+    return source.fault(path, f"{plain} = {quote(given)}", rule, next_step)
 
 
 def _missing(path: Path, field_info: FieldInfo | None, source: Source) -> Fault:
@@ -166,7 +201,8 @@ def _list_length(error: ErrorDetails, path: Path, field_info: FieldInfo | None) 
         return f"at most {context['max_length']} entries: {meaning}", "remove some"
     name = str(path[-1])
     example = keys.example_line(name, field_info) if field_info else name
-    return f"at least {context.get('min_length', 1)} is needed: {meaning}", f"add {example}"
+    least = "one" if context.get("min_length") == 1 else context.get("min_length")
+    return f"at least {least} is needed: {meaning}", f"add {example}"
 
 
 def _table(_: ErrorDetails, path: Path, field_info: FieldInfo | None) -> tuple[str, str]:

@@ -31,9 +31,7 @@ class Key:
 
 def file_keys(model: type[BaseModel]) -> dict[str, FieldInfo]:
     """The keys of one table as the file spells them, with their fields."""
-    return {
-        str(field.validation_alias or name): field for name, field in model.model_fields.items()
-    }
+    return {str(field.validation_alias or name): field for name, field in model.model_fields.items()}
 
 
 def table_model(field: FieldInfo) -> type[BaseModel] | None:

@@ -81,12 +81,16 @@ NYLON = Material(
     words="nylon monofilament",
     density=Known(1140.0, 1130.0, 1150.0, f"SG 1.14: {_FIBRE_TABLE}; range from memory"),
     modulus=Known(
-        1.5e9, 1.0e9, 3.0e9,
+        1.5e9,
+        1.0e9,
+        3.0e9,
         "1.5 GPa: nylon 66 at equilibrium moisture, a resin maker's technical page; wet drawn "
         "monofilament has no published value that we found, so the range is wide and from memory",
     ),
     strength=Known(
-        560e6, 420e6, 832e6,
+        560e6,
+        420e6,
+        832e6,
         "high: size 1 (0.165 mm) sold as 4 lb, rule of thumb of Japanese trade writers; "
         "usual and low: thicker offshore line, common practice, no source",
     ),
@@ -96,18 +100,19 @@ NYLON = Material(
 BRAID = Material(
     name="braid",
     words="HMPE braid",
-    density=Known(
-        980.0, 940.0, 1000.0, f"fibre SG 0.94-0.97: {_FIBRE_TABLE}; the pores fill with sea water"
-    ),
+    density=Known(980.0, 940.0, 1000.0, f"fibre SG 0.94-0.97: {_FIBRE_TABLE}; the pores fill with sea water"),
     modulus=Known(
-        46e9, 25e9, 90e9,
+        46e9,
+        25e9,
+        90e9,
         "from memory: strength over break strain; below the fibre's 120-170 GPa "
         f"({_FIBRE_TABLE}) because a braid's strands lie at an angle and its pores carry nothing",
     ),
     strength=Known(
-        2.3e9, 1.5e9, 3.0e9,
-        f"high: solid fibre, 3.10 N/tex x 970 kg/m3: {_FIBRE_TABLE}; usual and low: common "
-        "practice, no source",
+        2.3e9,
+        1.5e9,
+        3.0e9,
+        f"high: solid fibre, 3.10 N/tex x 970 kg/m3: {_FIBRE_TABLE}; usual and low: common practice, no source",
     ),
     break_strain=Known(0.05, 0.035, 0.07, "from memory"),
     wet_strength_loss=_NONE,
@@ -127,7 +132,9 @@ SINGLE_STRAND = Material(
     density=Known(7900.0, 7850.0, 8000.0, "stainless steel, handbook value from memory"),
     modulus=Known(190e9, 180e9, 200e9, "stainless steel, handbook value from memory"),
     strength=Known(
-        1.95e9, 1.70e9, 2.24e9,
+        1.95e9,
+        1.70e9,
+        2.24e9,
         "ASTM A313 type 302 class 1: 246 to 325 ksi least tensile strength, thick to thin",
     ),
     break_strain=Known(0.02, 0.012, 0.03, "from memory"),
@@ -137,9 +144,10 @@ CABLE = Material(
     name="cable",
     words="stainless cable, 7 strands of 7 wires",
     density=Known(
-        5190.0, 4900.0, 5500.0,
-        "derived: 49 wires of d fill 49/81 of a circle of 9 d with steel at 7900, sea water fills "
-        "the rest",
+        5190.0,
+        4900.0,
+        5500.0,
+        "derived: 49 wires of d fill 49/81 of a circle of 9 d with steel at 7900, sea water fills the rest",
     ),
     modulus=Known(60e9, 40e9, 90e9, "from memory: below 0.6 x 190 GPa because the wires are laid"),
     strength=Known(1.0e9, 0.75e9, 1.25e9, "derived: 0.6 fill x 1.95 GPa x 0.85 lay loss, from memory"),
@@ -160,8 +168,7 @@ class Strand(Tackle):
     diameter_given: LineDiameter | None = Field(
         default=None,
         validation_alias="diameter",
-        description="thickness, if measured or printed on the label; "
-        "otherwise estimated from material and strength",
+        description="thickness, if measured or printed on the label; otherwise estimated from material and strength",
         examples=["1.1 mm"],
     )
 

@@ -15,14 +15,12 @@ class Lure(Tackle):
     """A skirted lure, as it is fished: head, skirt and hooks together."""
 
     name: Name = Field(description="what it is called", examples=["black-purple jet 9 in"])
-    head: Head = Field(
-        description="shape of the head: bullet, jet (drilled), cone or flat", examples=["jet"]
-    )
+    head: Head = Field(description="shape of the head: bullet, jet (drilled), cone or flat", examples=["jet"])
     mass: Mass = Field(description="mass of the whole lure, hooks included", examples=["8 oz"])
     length: GearLength = Field(description="length from nose to skirt end", examples=["9 in"])
     head_diameter: Diameter = Field(description="thickness of the head", examples=["1.25 in"])
     colours: tuple[Name, ...] = Field(
-        min_length=1, description="its colours, darkest first", examples=['["black", "purple"]']
+        min_length=1, max_length=20, description="its colours, darkest first", examples=['["black", "purple"]']
     )
     hooks: int = Field(strict=True, ge=1, le=2, description="hooks on it, 1 or 2", examples=["2"])
     hook: Name | None = Field(
@@ -46,7 +44,8 @@ class Lure(Tackle):
     def _doubt_needs_an_area(self) -> Self:
         if self.drag_area_doubt is not None and self.drag_area is None:
             raise refusal(
-                "drag_area_doubt without drag_area", "a doubt belongs to a drag area that is given",
+                "drag_area_doubt without drag_area",
+                "a doubt belongs to a drag area that is given",
                 "give drag_area too, or leave drag_area_doubt out",
             )
         return self

@@ -42,22 +42,19 @@ class Reel(Tackle):
     spool_full_diameter: SpoolSize | None = Field(
         default=None, description="across the line when the spool is full", examples=["95 mm"]
     )
-    spool_core_diameter: SpoolSize | None = Field(
-        default=None, description="across the bare spool", examples=["45 mm"]
-    )
+    spool_core_diameter: SpoolSize | None = Field(default=None, description="across the bare spool", examples=["45 mm"])
 
 
 class Outfit(Tackle):
     """A rod ready to fish. The marks are lengths on the slack line, as they were tied."""
 
     name: Name = Field(description="the rod's name in the plan", examples=["green 80"])
-    rod: Words = Field(
-        default="", description="the rod in plain words", examples=["6 ft stand-up, 80 lb class"]
-    )
+    rod: Words = Field(default="", description="the rod in plain words", examples=["6 ft stand-up, 80 lb class"])
     reel: Reel = Field(description="the reel", examples=["[outfits.reel]"])
     line: MainLine = Field(description="the line on the reel", examples=["[outfits.line]"])
     marks: tuple[Mark, ...] = Field(
         min_length=1,
+        max_length=40,
         description="where marks are tied: length of slack line from rod tip to the line's end",
         examples=['["100 ft", "200 ft"]'],
     )
@@ -79,7 +76,9 @@ class Outfit(Tackle):
         """Hold for every outfit; in a trip file each such mark is reported in its own place."""
         beyond = marks_beyond(self.line.length, self.marks)
         if beyond and info.context != FROM_FILE:
-            raise refusal(*mark_beyond_words(self.marks[beyond[0]], self.line.length))
+            mark, length = self.marks[beyond[0]], self.line.length
+            words = mark_beyond_words(show_given(mark, "length"), show_given(length, "length"))
+            raise refusal(*words)
         return self
 
     def tied_mark(self, mark: float) -> float | None:
@@ -93,10 +92,10 @@ def marks_beyond(length: float, marks: Sequence[float]) -> list[int]:
     return [index for index, mark in enumerate(marks) if mark > length]
 
 
-def mark_beyond_words(mark: float, length: float) -> tuple[str, str, str]:
-    """What was given, the rule and the next step for a mark [m] beyond a line's length [m]."""
+def mark_beyond_words(mark: str, length: str) -> tuple[str, str, str]:
+    """What was given, the rule and the next step for a mark beyond a line's length."""
     return (
-        show_given(mark, "length"),
-        f"a mark must be on the line, and {show_given(length, 'length')} is on the spool",
+        mark,
+        f"a mark must be on the line, and {length} is on the spool",
         "tie the mark nearer, or correct the line's length",
     )

@@ -26,7 +26,8 @@ def _read_turn(given: Any, info: ValidationInfo) -> float:
             break
     if sign == 0.0:
         raise refusal(
-            quantity.quote(given), "a turn says its side: to port or to starboard",
+            quantity.quote(given),
+            "a turn says its side: to port or to starboard",
             "write it as '90 deg to port' or '90 deg to starboard'",
         )
     value = reader("angle")(text, info)
@@ -61,17 +62,13 @@ class Pattern(Tackle):
         description="heading changes, one after another, each with its side",
         examples=['["90 deg to port", "90 deg to starboard"]'],
     )
-    straight_run: Run = Field(
-        default=100.0, description="straight run between turns", examples=["100 m"]
-    )
+    straight_run: Run = Field(default=100.0, description="straight run between turns", examples=["100 m"])
     turn_time: TurnTime = Field(
         default=2.0,
         description="time for a turn to develop: until 63 % of the full rate of turn",
         examples=["2 s"],
     )
-    speed_loss: SpeedLoss = Field(
-        default=0.0, description="share of the speed lost in the turns", examples=["10 %"]
-    )
+    speed_loss: SpeedLoss = Field(default=0.0, description="share of the speed lost in the turns", examples=["10 %"])
 
 
 class Water(Tackle):

@@ -30,7 +30,5 @@ class Hook(Tackle):
     """A hook of one size, sold loose."""
 
     name: Name = Field(description="what it is called", examples=["9/0 stainless"])
-    strength: Force | None = Field(
-        default=None, description="load that opens it, if known", examples=["250 lb"]
-    )
+    strength: Force | None = Field(default=None, description="load that opens it, if known", examples=["250 lb"])
     count: Count = Field(description="how many are fit to use", examples=["10"])

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field
 
 from spreadwright.quantity import quote
 from spreadwright.tackle.boat import Boat
-from spreadwright.tackle.fields import Name, Tackle, Words, refusal
+from spreadwright.tackle.fields import LONGEST_LIST, Name, Tackle, Words, refusal
 from spreadwright.tackle.leader import BiteLeader, ShockLeader
 from spreadwright.tackle.lure import Lure
 from spreadwright.tackle.outfit import Outfit
@@ -26,9 +26,7 @@ def _read_day(given: Any) -> Any:
     try:
         return datetime.date.fromisoformat(given)
     except (TypeError, ValueError):
-        raise refusal(
-            quote(given), "a date is written year-month-day", "write it as 2031-03-08"
-        ) from None
+        raise refusal(quote(given), "a date is written year-month-day", "write it as 2031-03-08") from None
 
 
 Day = Annotated[datetime.date, BeforeValidator(_read_day)]
@@ -38,22 +36,26 @@ class Shelf(Tackle):
     """The gear that is there, with counts. At least one kind of weight, leaders and lure is listed."""
 
     weights: tuple[TrollingWeight, ...] = Field(
-        min_length=1, description="trolling weights", examples=["[[shelf.weights]]"]
+        min_length=1, max_length=LONGEST_LIST, description="trolling weights", examples=["[[shelf.weights]]"]
     )
     shock_leaders: tuple[ShockLeader, ...] = Field(
-        min_length=1, description="shock leaders", examples=["[[shelf.shock_leaders]]"]
+        min_length=1, max_length=LONGEST_LIST, description="shock leaders", examples=["[[shelf.shock_leaders]]"]
     )
     bite_leaders: tuple[BiteLeader, ...] = Field(
-        min_length=1, description="bite leaders", examples=["[[shelf.bite_leaders]]"]
+        min_length=1, max_length=LONGEST_LIST, description="bite leaders", examples=["[[shelf.bite_leaders]]"]
     )
-    lures: tuple[Lure, ...] = Field(min_length=1, description="lures", examples=["[[shelf.lures]]"])
+    lures: tuple[Lure, ...] = Field(
+        min_length=1, max_length=LONGEST_LIST, description="lures", examples=["[[shelf.lures]]"]
+    )
     snap_swivels: tuple[SnapSwivel, ...] = Field(
-        default=(), description="snap swivels", examples=["[[shelf.snap_swivels]]"]
+        default=(), max_length=LONGEST_LIST, description="snap swivels", examples=["[[shelf.snap_swivels]]"]
     )
     crimps: tuple[Crimp, ...] = Field(
-        default=(), description="crimps", examples=["[[shelf.crimps]]"]
+        default=(), max_length=LONGEST_LIST, description="crimps", examples=["[[shelf.crimps]]"]
     )
-    hooks: tuple[Hook, ...] = Field(default=(), description="hooks", examples=["[[shelf.hooks]]"])
+    hooks: tuple[Hook, ...] = Field(
+        default=(), max_length=LONGEST_LIST, description="hooks", examples=["[[shelf.hooks]]"]
+    )
 
 
 class Trip(Tackle):
@@ -62,31 +64,29 @@ class Trip(Tackle):
     title: Name = Field(description="what the trip is called", examples=["Two days at the edge"])
     place: Words = Field(default="", description="where it goes", examples=["Cinder Shoal"])
     dates: tuple[Day, ...] = Field(
-        default=(), description="the day or days", examples=['["2031-03-08"]']
+        default=(), max_length=LONGEST_LIST, description="the day or days", examples=['["2031-03-08"]']
     )
     crew: tuple[Name, ...] = Field(
-        default=(), description="who is aboard", examples=['["Odile", "Bram"]']
+        default=(), max_length=LONGEST_LIST, description="who is aboard", examples=['["Odile", "Bram"]']
     )
     units: Literal["us", "metric"] = Field(
         default="us", description="units the plan is shown in: us or metric", examples=["us"]
     )
     boat: Boat = Field(description="the boat", examples=["[boat]"])
     outfits: tuple[Outfit, ...] = Field(
-        min_length=1, description="the rods, one table each", examples=["[[outfits]]"]
+        min_length=1, max_length=40, description="the rods, one table each", examples=["[[outfits]]"]
     )
     shelf: Shelf = Field(description="the gear that is there", examples=["[[shelf.weights]]"])
     pattern: Pattern = Field(description="what the boat runs", examples=["[pattern]"])
     water: Water = Field(default=Water(), description="the sea", examples=["[water]"])
     wishes: Wishes = Field(default=Wishes(), description="what is wanted", examples=["[wishes]"])
     fixed: tuple[Lock, ...] = Field(
-        default=(), description="what is fixed, one table a rod", examples=["[[fixed]]"]
+        default=(), max_length=LONGEST_LIST, description="what is fixed, one table a rod", examples=["[[fixed]]"]
     )
     banned: tuple[Ban, ...] = Field(
-        default=(), description="what may not be fished", examples=["[[banned]]"]
+        default=(), max_length=LONGEST_LIST, description="what may not be fished", examples=["[[banned]]"]
     )
-    spares: Spares = Field(
-        default=Spares(), description="spares to carry beyond the plan", examples=["[spares]"]
-    )
+    spares: Spares = Field(default=Spares(), description="spares to carry beyond the plan", examples=["[spares]"])
 
     def outfit(self, name: str) -> Outfit:
         """The outfit of that name; KeyError if there is none."""

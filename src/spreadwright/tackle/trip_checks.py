@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from operator import attrgetter
 from typing import Any
 
 from spreadwright.faults import Fault
-from spreadwright.quantity import QuantityError, quote, read, show_given
+from spreadwright.quantity import QuantityError, quote, read
 from spreadwright.tackle.choice_checks import CHOICE_RULES
 from spreadwright.tackle.draft import Draft, Entry, draft_of_trip
+from spreadwright.tackle.fields import LONGEST_LIST
 from spreadwright.tackle.file_faults import place_of
 from spreadwright.tackle.outfit import MARK_TOLERANCE, Outfit, mark_beyond_words, marks_beyond
+from spreadwright.tackle.toml_lines import Path
 from spreadwright.tackle.trip import Trip
 
 _STATIONS = ("boat", "stations")
@@ -34,7 +38,8 @@ def _twice(draft: Draft) -> Iterator[Fault]:
             plain = entry.name.casefold()
             if plain and plain in first:
                 yield draft.source.fault(
-                    (*entry.path, "name"), quote(entry.name),
+                    (*entry.path, "name"),
+                    quote(entry.name),
                     f"a name stands once in a list, and entry {_number(first[plain])} has it too",
                     "give one of the two another name",
                 )
@@ -53,8 +58,10 @@ def _stations_apart(draft: Draft) -> Iterator[Fault]:
             apart = max(abs(a - b) for a, b in zip(station.tip, other.tip, strict=True))
             if apart < 0.01:
                 yield draft.source.fault(
-                    entry.path, f"the same tip as station {_number(earlier)} '{earlier.name}'",
-                    "two rod tips cannot be in one place", "measure both tips again",
+                    entry.path,
+                    f"the same tip as station {_number(earlier)} '{earlier.name}'",
+                    "two rod tips cannot be in one place",
+                    "measure both tips again",
                 )
 
 
@@ -62,25 +69,29 @@ def _enough_stations(draft: Draft) -> Iterator[Fault]:
     rods, stations = len(draft.outfits), len(draft.stations)
     if 0 < stations < rods:
         yield draft.source.fault(
-            _STATIONS, f"{stations} for {rods} rods",
+            _STATIONS,
+            f"{stations} for {rods} rods",
             "every rod needs a station of its own",
             f"add {rods - stations} with [[boat.stations]], or leave outfits out",
         )
 
 
 def _one_rod_a_station(draft: Draft) -> Iterator[Fault]:
-    taken: dict[str, tuple[str, str]] = {}  # station -> rod, and where that was said
-    rods = [(entry.path, entry.name, entry.raw.get("station")) for entry in draft.outfits]
-    locks = [(entry.path, str(entry.raw.get("rod")), entry.raw.get("station")) for entry in draft.fixed]
-    for path, rod, station in rods + locks:
+    places = {entry.name: entry.path for entry in reversed(draft.outfits)}
+    taken: dict[str, Path] = {}  # station -> the outfit that stands there
+    said = [(entry.path, entry.path, entry.raw.get("station")) for entry in draft.outfits]
+    for entry in draft.fixed:
+        rod = places.get(str(entry.raw.get("rod")).strip())
+        said += [(entry.path, rod, entry.raw.get("station"))] if rod else []
+    for path, rod, station in said:
         if not isinstance(station, str) or not station.strip():
             continue
-        station = station.strip()
-        holder, where = taken.setdefault(station, (rod, place_of(path)))
+        holder = taken.setdefault(station.strip(), rod)
         if holder != rod:
             yield draft.source.fault(
-                (*path, "station"), quote(station),
-                f"one rod a station, and '{holder}' stands there already ({where})",
+                (*path, "station"),
+                quote(station),
+                f"one rod a station, and {place_of(holder)} '{draft.source.item(holder)}' stands there already",
                 "choose another station for one of the two",
             )
 
@@ -100,31 +111,36 @@ def _readable(raw: object, dimension: str) -> float | None:
         return None
 
 
-def _inside(entry: Entry[Outfit], table: str, key: str, dimension: str) -> float | None:
+def _inside(entry: Entry[Outfit], path: tuple[str, ...], dimension: str) -> float | None:
     """A value of an outfit (SI), as far as it can be read even where the outfit has other faults."""
     if entry.thing is not None:
-        owner = getattr(entry.thing, table) if table else entry.thing
-        value: float | None = getattr(owner, key)
+        value: float | None = attrgetter(".".join(path))(entry.thing)
         return value
-    raw: Any = entry.raw.get(table) if table else entry.raw
-    return _readable(raw.get(key), dimension) if isinstance(raw, Mapping) else None
+    raw: Any = entry.raw
+    for key in path:
+        raw = raw.get(key) if isinstance(raw, Mapping) else None
+    return _readable(raw, dimension)
 
 
 def _raw_marks(entry: Entry[Outfit]) -> list[tuple[int, float]]:
     if entry.thing is not None:
         return list(enumerate(entry.thing.marks))
     raw = entry.raw.get("marks")
-    marks = [(at, _readable(mark, "length")) for at, mark in enumerate(raw if isinstance(raw, list) else [])]
+    written = raw[:LONGEST_LIST] if isinstance(raw, list) else []
+    marks = [(at, _readable(mark, "length")) for at, mark in enumerate(written)]
     return [(at, mark) for at, mark in marks if mark is not None]
 
 
 def _marks_on_line(draft: Draft) -> Iterator[Fault]:
     for entry in draft.outfits:
-        length = _inside(entry, "line", "length", "length")
+        length = _inside(entry, ("line", "length"), "length")
         marks = _raw_marks(entry)
         for at in marks_beyond(length, [mark for _, mark in marks]) if length else []:
             path = (*entry.path, "marks", marks[at][0])
-            yield draft.source.fault(path, *mark_beyond_words(marks[at][1], length or 0.0))
+            said = draft.source.said
+            on_spool = said((*entry.path, "line", "length"), length or 0.0, "length")
+            given = said(path, marks[at][1], "length")
+            yield draft.source.fault(path, *mark_beyond_words(given, on_spool))
 
 
 def _marks_differ(draft: Draft) -> Iterator[Fault]:
@@ -132,48 +148,76 @@ def _marks_differ(draft: Draft) -> Iterator[Fault]:
         marks = _raw_marks(entry)
         for position, (at, mark) in enumerate(marks):
             if any(abs(mark - other) <= MARK_TOLERANCE for _, other in marks[:position]):
+                path = (*entry.path, "marks", at)
                 yield draft.source.fault(
-                    (*entry.path, "marks", at), show_given(mark, "length"),
-                    "each mark of a rod is listed once", "remove it, or correct its distance",
+                    path,
+                    draft.source.said(path, mark, "length"),
+                    "each mark of a rod is listed once",
+                    "remove it, or correct its distance",
                 )
 
 
-def _spool_and_drag(draft: Draft) -> Iterator[Fault]:
-    for entry in draft.outfits:
-        length = _inside(entry, "line", "length", "length")
-        holds = _inside(entry, "reel", "holds", "length")
-        strength = _inside(entry, "line", "strength", "force")
-        strike = _inside(entry, "", "strike_drag", "force")
-        most = _inside(entry, "reel", "max_drag", "force")
-        if length and holds and length > 1.01 * holds:  # 1 %: yards are rounded on every label
-            yield draft.source.fault(
-                (*entry.path, "line", "length"), show_given(length, "length"),
-                f"the reel holds {show_given(holds, 'length')} of this line",
-                "correct the line's length, or what the reel holds",
-            )
-        if strike and most and strike > most:
-            yield draft.source.fault(
-                (*entry.path, "strike_drag"), show_given(strike, "force"),
-                f"the reel brakes with at most {show_given(most, 'force')}",
-                "set a lower strike drag, or correct the reel's max_drag",
-            )
-        if strike and strength and strike >= strength:
-            yield draft.source.fault(
-                (*entry.path, "strike_drag"), show_given(strike, "force"),
-                f"the line parts at {show_given(strength, 'force')}",
-                "set the strike drag to a quarter or a third of the line's strength",
-            )
+@dataclass(frozen=True)
+class _Limit:
+    """A value of an outfit that may not reach beyond another one of it."""
+
+    value: tuple[str, ...]
+    limit: tuple[str, ...]
+    dimension: str
+    rule: str  # with {limit} in it
+    next_step: str
+    slack: float = 1.0  # the value may be that many times the limit
 
 
-def _spool_sizes(draft: Draft) -> Iterator[Fault]:
+_LIMITS = (
+    _Limit(
+        ("line", "length"),
+        ("reel", "holds"),
+        "length",
+        "the reel holds {limit} of this line",
+        "correct the line's length, or what the reel holds",
+        slack=1.01,  # labels round yards
+    ),
+    _Limit(
+        ("strike_drag",),
+        ("reel", "max_drag"),
+        "force",
+        "the reel brakes with at most {limit}",
+        "set a lower strike drag, or correct the reel's max_drag",
+    ),
+    _Limit(
+        ("strike_drag",),
+        ("line", "strength"),
+        "force",
+        "the strike drag must be below the line's strength, {limit}",
+        "set it to a quarter or a third of the line's strength",
+        slack=0.999,
+    ),
+    _Limit(
+        ("reel", "spool_core_diameter"),
+        ("reel", "spool_full_diameter"),
+        "size",
+        "the bare spool must be thinner than the full one, {limit}",
+        "measure both again",
+        slack=0.999,
+    ),
+)
+
+
+def _within_limits(draft: Draft) -> Iterator[Fault]:
     for entry in draft.outfits:
-        core = _inside(entry, "reel", "spool_core_diameter", "size")
-        full = _inside(entry, "reel", "spool_full_diameter", "size")
-        if core and full and core >= full:
+        for each in _LIMITS:
+            value = _inside(entry, each.value, each.dimension)
+            limit = _inside(entry, each.limit, each.dimension)
+            if value is None or limit is None or value <= each.slack * limit:
+                continue
+            said = draft.source.said
+            path = (*entry.path, *each.value)
             yield draft.source.fault(
-                (*entry.path, "reel", "spool_core_diameter"), show_given(core, "size"),
-                f"the bare spool is thinner than the full one, {show_given(full, 'size')}",
-                "measure both again",
+                path,
+                said(path, value, each.dimension),
+                each.rule.format(limit=said((*entry.path, *each.limit), limit, each.dimension)),
+                each.next_step,
             )
 
 
@@ -186,6 +230,13 @@ def _hooks_exist(draft: Draft) -> Iterator[Fault]:
 
 Rule = Callable[[Draft], Iterator[Fault]]
 _RULES: tuple[Rule, ...] = (
-    _twice, _stations_apart, _enough_stations, _one_rod_a_station, _stations_exist, _marks_on_line,
-    _marks_differ, _spool_and_drag, _spool_sizes, _hooks_exist,
+    _twice,
+    _stations_apart,
+    _enough_stations,
+    _one_rod_a_station,
+    _stations_exist,
+    _marks_on_line,
+    _marks_differ,
+    _within_limits,
+    _hooks_exist,
 )

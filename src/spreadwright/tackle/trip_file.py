@@ -31,7 +31,9 @@ def read_trip(path: str | FilePath) -> Trip:
         raise Faults([_unreadable(name, error)], name) from None
     if len(data) > LARGEST_FILE:
         fault = Fault(
-            name, f"more than {LARGEST_FILE // 1024} KiB", "a trip file is a few pages of text",
+            name,
+            f"more than {LARGEST_FILE // 1024} KiB",
+            "a trip file is a few pages of text",
             "check that this is the trip file",
         )
         raise Faults([fault], name)
@@ -40,8 +42,11 @@ def read_trip(path: str | FilePath) -> Trip:
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
         fault = Fault(
-            name, f"the byte {data[error.start]:#04x}", "a trip file is text in UTF-8",
-            "save it again as UTF-8 text", line=line,
+            name,
+            f"the byte {data[error.start]:#04x}",
+            "a trip file is text in UTF-8",
+            "save it again as UTF-8 text",
+            line=line,
         )
         raise Faults([fault], name) from None
     return trip_from_text(text, name)
@@ -74,7 +79,9 @@ def _in_order(faults: list[Fault]) -> list[Fault]:
     if len(each) <= MOST_FAULTS:
         return each
     rest = Fault(
-        "the file", f"{len(each) - MOST_FAULTS} more faults or more", "a trip file has none",
+        "the file",
+        f"{len(each) - MOST_FAULTS} more faults or more",
+        "a trip file has none",
         "correct those above first, and read it again",
     )
     return [*each[:MOST_FAULTS], rest]
@@ -85,8 +92,10 @@ def _tables(text: str, source: str) -> dict[str, Any]:
         return tomllib.loads(text)
     except RecursionError:
         fault = Fault(
-            source, "lists or tables nested too deeply to read",
-            "a trip file nests three deep at most", "remove the surplus brackets",
+            source,
+            "lists or tables nested too deeply to read",
+            "a trip file nests three deep at most",
+            "remove the surplus brackets",
         )
     except ValueError as error:  # TOMLDecodeError, and a number of thousands of digits
         message = str(error)
@@ -94,7 +103,9 @@ def _tables(text: str, source: str) -> dict[str, Any]:
         line, column = (int(place[1]), int(place[2])) if place and place[1] else (None, None)
         at = f", column {column}" if column else ""
         fault = Fault(
-            f"{source}{at}", _TOML_PLACE.sub("", message), "the file must be readable as TOML",
+            f"{source}{at}",
+            _TOML_PLACE.sub("", message),
+            "the file must be readable as TOML",
             "correct that line: text in quotes, one key = value a line, headers in brackets",
             line=line if line else (text.count("\n") + 1 if place else None),
         )
@@ -105,12 +116,8 @@ def _unreadable(name: str, error: OSError | ValueError) -> Fault:
     if isinstance(error, FileNotFoundError):
         return Fault(name, "no such file", "the trip file must exist", "check its name and folder")
     if isinstance(error, IsADirectoryError):
-        return Fault(
-            name, "a folder", "the trip file must be a file", "give the file in it, such as trip.toml"
-        )
+        return Fault(name, "a folder", "the trip file must be a file", "give the file in it, such as trip.toml")
     if isinstance(error, PermissionError):
-        return Fault(
-            name, "a file you may not read", "the trip file must be readable", "change its rights"
-        )
+        return Fault(name, "a file you may not read", "the trip file must be readable", "change its rights")
     reason = getattr(error, "strerror", None) or str(error)
     return Fault(name, reason, "the trip file must be readable", "check its name and folder")

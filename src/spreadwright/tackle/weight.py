@@ -69,9 +69,7 @@ class TrollingWeight(Tackle):
         description="greatest thickness of the metal body; otherwise from mass and shape",
         examples=["1 in"],
     )
-    cable_strength: Force = Field(
-        description="strength of the cable through it, with its ends", examples=["480 lb"]
-    )
+    cable_strength: Force = Field(description="strength of the cable through it, with its ends", examples=["480 lb"])
     count: Count = Field(description="how many are fit to use", examples=["2"])
 
     @model_validator(mode="after")
@@ -85,8 +83,7 @@ class TrollingWeight(Tackle):
             raise refusal(
                 f"{show_given(self.mass, 'mass')} in {show_given(self.length_given, 'size')} "
                 f"by {show_given(self.diameter_given, 'size')}",
-                f"a {self.shape} of {self.metal} of that size holds about "
-                f"{show_given(self.mass / share, 'mass')}",
+                f"a {self.shape} of {self.metal} of that size holds about {show_given(self.mass / share, 'mass')}",
                 "check mass, length and diameter, or leave the sizes out to have them estimated",
             )
         return self

@@ -30,7 +30,7 @@ class Wishes(Tackle):
         default=False, strict=True, description="at most one line at any distance", examples=["true"]
     )
     preferred_colours: tuple[Name, ...] = Field(
-        default=(), description="colours to prefer, the best first", examples=['["black", "purple"]']
+        default=(), max_length=20, description="colours to prefer, the best first", examples=['["black", "purple"]']
     )
 
 
@@ -38,21 +38,11 @@ class Choice(Tackle):
     """A part of a rod's plan, by the names the trip file gives; None leaves that part open."""
 
     mark: Mark | None = Field(default=None, description="one of the rod's marks", examples=["200 ft"])
-    weight: Name | None = Field(
-        default=None, description="a trolling weight, by name", examples=["48 oz torpedo"]
-    )
-    leader: Name | None = Field(
-        default=None, description="a shock leader, by name", examples=["30 ft of 300 lb"]
-    )
-    bite_leader: Name | None = Field(
-        default=None, description="a bite leader, by name", examples=["3 ft wire"]
-    )
-    lure: Name | None = Field(
-        default=None, description="a lure, by name", examples=["black-purple jet 9 in"]
-    )
-    station: Name | None = Field(
-        default=None, description="a station, by name", examples=["port corner"]
-    )
+    weight: Name | None = Field(default=None, description="a trolling weight, by name", examples=["48 oz torpedo"])
+    leader: Name | None = Field(default=None, description="a shock leader, by name", examples=["30 ft of 300 lb"])
+    bite_leader: Name | None = Field(default=None, description="a bite leader, by name", examples=["3 ft wire"])
+    lure: Name | None = Field(default=None, description="a lure, by name", examples=["black-purple jet 9 in"])
+    station: Name | None = Field(default=None, description="a station, by name", examples=["port corner"])
 
     @property
     def chosen(self) -> dict[str, str | float]:
@@ -70,7 +60,8 @@ class Lock(Choice):
     def _something_is_fixed(self) -> Self:
         if not self.chosen:
             raise refusal(
-                f'rod = "{self.rod}" and nothing else', "a fixed rod says what is fixed",
+                f'rod = "{self.rod}" and nothing else',
+                "a fixed rod says what is fixed",
                 f"add at least one of: {', '.join(Choice.model_fields)}",
             )
         return self
@@ -79,16 +70,15 @@ class Lock(Choice):
 class Ban(Choice):
     """Parts that may not be fished together: on one rod, or on any rod where none is named."""
 
-    rod: Name | None = Field(
-        default=None, description="which rod; any rod where left out", examples=["green 80"]
-    )
+    rod: Name | None = Field(default=None, description="which rod; any rod where left out", examples=["green 80"])
     reason: Words = Field(default="", description="why, shown in the plan", examples=["tangled"])
 
     @model_validator(mode="after")
     def _something_is_banned(self) -> Self:
         if not self.chosen:
             raise refusal(
-                "no weight, lure or other part", "a ban says what is banned",
+                "no weight, lure or other part",
+                "a ban says what is banned",
                 f"add at least one of: {', '.join(Choice.model_fields)}",
             )
         return self
