@@ -33,12 +33,7 @@ class Fault:
         about = [f'"{self.item}"'] if self.item else []
         about += [f"line {self.line}"] if self.line is not None else []
         where = f" ({', '.join(about)})" if about else ""
-        return (
-            f"{self.place}{where}\n"
-            f"  given: {self.given}\n"
-            f"  rule:  {self.rule}\n"
-            f"  next:  {self.next_step}"
-        )
+        return f"{self.place}{where}\n  given: {self.given}\n  rule:  {self.rule}\n  next:  {self.next_step}"
 
 
 class Faults(Exception):  # noqa: N818 (a captain's mistakes are no program error)
