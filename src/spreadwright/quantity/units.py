@@ -42,7 +42,7 @@ _LENGTH = _spell(
     ft="ft foot feet '",
     inch='in inch inches "',
     yard="yd yds yard yards",
-    fathom="fathom fathoms fm",
+    sea_fathom="fathom fathoms fm",
     nautical_mile="nmi NM nautical_mile nautical_miles sea_mile sea_miles",
     mile="mi mile miles",
 )
@@ -194,7 +194,9 @@ DIMENSIONS: dict[str, Dimension] = {
 def _registry() -> pint.UnitRegistry[float]:
     import pint
 
-    return pint.UnitRegistry(cache_folder=None)
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
+    registry.define("sea_fathom = 6 * foot")  # pint's own fathom counts in US survey feet
+    return registry
 
 
 @cache
