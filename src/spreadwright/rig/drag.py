@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from spreadwright.quantity import System, show
@@ -34,7 +34,8 @@ class DragRow:
     line_out, spool_radius [m]; reel_drag, water_pull, at_fish_end [N]: the sum at the far end of
     the line, where it is greatest while the fish takes line; share: at_fish_end over strength
     (low, usual, high); state: fine, watch, danger or parts; setting_to_hold [N]: the drag to set
-    (at the spool's full radius) that keeps the sum at the watch level, 0 if the water alone passes.
+    (with as much line on the spool as when it was set) that keeps the sum at the watch level; 0 if
+    the water's pull alone reaches it.
     """
 
     line_out: float
@@ -45,6 +46,10 @@ class DragRow:
     share: Span
     state: State
     setting_to_hold: float
+
+    def with_line_out(self, line_out: float) -> DragRow:
+        """The same pull named by another length of line out [m], such as counted from a short spool."""
+        return replace(self, line_out=line_out)
 
 
 def drag_at_radius(drag_when_full: float, full_radius: float, radius: float) -> float:
@@ -115,7 +120,7 @@ def drag_along_run(
         total = reel + water
         share = Span.exactly(total).over(strength)
         room = max(0.0, WATCH_SHARE * strength.low - water)
-        hold = room * radius / wound.spool.full_radius
+        hold = room * radius / radius_set
         rows.append(DragRow(line_out, radius, reel, water, total, share, _state(share), hold))
     return tuple(rows)
 
@@ -156,8 +161,8 @@ def run_in_words(rows: Sequence[DragRow], system: System = "us") -> str:
     if danger is not None:
         return (
             f"From {length(danger)} out the pull ({_force(danger.at_fish_end)}) passes "
-            f"{DANGER_SHARE:.0%} of the line's least strength: back the drag off to what the "
-            f"scale would show as {_force(danger.setting_to_hold)} on a full spool."
+            f"{DANGER_SHARE:.0%} of the line's least strength: back the drag off to what "
+            f"the scale would have shown as {_force(danger.setting_to_hold)} at the dock."
         )
     if watch is not None:
         return (

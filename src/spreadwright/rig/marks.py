@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spreadwright.rig.span import Span
+from spreadwright.tackle.line import Strand
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,18 +113,31 @@ def slack_length_along(
     return total
 
 
-def measure_mark(wanted: float, tension: Span, stiffness: float, stiffening: float = 0.0) -> MarkMeasure:
-    """What to measure for one mark wanted at `wanted` [m], with the tension's doubt carried along.
+def measure_mark(wanted: float, tension: Span, stiffness: Span, stiffening: float = 0.0) -> MarkMeasure:
+    """What to measure for one mark wanted at `wanted` [m], the doubt of tension and stiffness carried along.
 
-    >>> mark = measure_mark(110.0, Span.exactly(105.0), 1000.0, 5.0)
+    tension [N] and stiffness EA [N] as ranges: the greatest stretch is the greatest tension on the
+    softest line. stiffening k [1].
+
+    >>> mark = measure_mark(110.0, Span.exactly(105.0), Span.exactly(1000.0), 5.0)
     >>> round(mark.slack_length.usual, 6), round(mark.tied_at_wanted_stands_at.usual, 6)
     (100.0, 121.0)
     """
-    stretch = Span(*(stretch_at(t, stiffness, stiffening) for t in (tension.low, tension.usual, tension.high)))
     _check_distance(wanted)
-    slack = Span(wanted / (1.0 + stretch.high), wanted / (1.0 + stretch.usual), wanted / (1.0 + stretch.low))
-    stands = Span(wanted * (1.0 + stretch.low), wanted * (1.0 + stretch.usual), wanted * (1.0 + stretch.high))
-    return MarkMeasure(wanted, slack, stands, stretch)
+    stretch = Span(
+        stretch_at(tension.low, stiffness.high, stiffening),
+        stretch_at(tension.usual, stiffness.usual, stiffening),
+        stretch_at(tension.high, stiffness.low, stiffening),
+    )
+    grown = Span(1.0 + stretch.low, 1.0 + stretch.usual, 1.0 + stretch.high)
+    return MarkMeasure(wanted, Span.exactly(wanted).over(grown), grown * wanted, stretch)
+
+
+def stiffness_of(line: Strand) -> Span:
+    """EA [N] of a line from tackle, with the doubt of its modulus (its thickness taken as known)."""
+    area = math.pi * line.diameter**2 / 4.0
+    modulus = line.stuff.modulus
+    return Span(modulus.low * area, modulus.value * area, modulus.high * area)
 
 
 def _check_distance(distance: float) -> None:

@@ -1,0 +1,138 @@
+"""The reel of an outfit as it is spooled: radii from what the trip file says, and its drag checked.
+
+A trip file must say how much line the reel holds; the spool's measures may be left out. Then only
+the ratio of core to full diameter is needed for the shrinking spool, and a usual one is taken.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from spreadwright.faults import Fault
+from spreadwright.quantity import System, show, show_given
+from spreadwright.rig.drag import STRIKE_SHARE, DragRow, drag_along_run
+from spreadwright.rig.finding import Finding
+from spreadwright.rig.reel import Layer, Spool, WoundSpool, wind
+from spreadwright.rig.span import Span
+from spreadwright.tackle.outfit import Outfit, Reel
+
+# Used where the trip file gives no measures: common practice, no source.
+USUAL_CORE_SHARE = 0.45  # core over full diameter [1]
+USUAL_FULL_RADIUS = 0.045  # [m]; only the ratio matters for the pull
+USUAL_PACKING = 0.70  # [1]
+
+
+@dataclass(frozen=True, slots=True)
+class Spooled:
+    """A spool full of the outfit's line, and how much of that is missing [m]; estimated: no measures."""
+
+    wound: WoundSpool
+    missing: float
+    line_length: float
+    estimated: bool
+
+
+def spool_line(outfit: Outfit) -> Spooled | Fault:
+    """The outfit's reel with its line on; a Fault if the line and the spool's measures disagree.
+
+    Backing counts as part of what the reel holds. Line shorter than that leaves the spool short
+    of full by the difference, and its drag starts from the smaller radius.
+    """
+    reel, line = outfit.reel, outfit.line
+    if line.length > reel.holds * (1.0 + 1e-9):
+        return Fault(
+            place=f"outfit {outfit.name}: line",
+            given=f"{show_given(line.length, 'length')} of line",
+            rule=f"its reel holds {show_given(reel.holds, 'length')}",
+            next_step="check the line's length and what the reel holds",
+        )
+    measured = _measured(reel, outfit.name)
+    if isinstance(measured, Fault):
+        return measured
+    layer = Layer(reel.holds, line.diameter)
+    spool = measured if measured is not None else _usual_spool(layer)
+    wound = wind(spool, [layer])
+    if isinstance(wound, Fault) and line.diameter_given is None:
+        # The thickness was only estimated. What the reel holds and its measures are better known,
+        # and the radius depends on them alone: take the thickness that fills the spool as usual.
+        area = USUAL_PACKING * spool.volume / reel.holds
+        wound = wind(spool, [Layer(reel.holds, math.sqrt(4.0 * area / math.pi))])
+    if isinstance(wound, Fault):
+        return Fault(f"outfit {outfit.name}: reel", wound.given, wound.rule, wound.next_step)
+    return Spooled(wound, reel.holds - line.length, line.length, measured is None)
+
+
+def _measured(reel: Reel, name: str) -> Spool | Fault | None:
+    full, core, width = reel.spool_full_diameter, reel.spool_core_diameter, reel.spool_width
+    if full is None or core is None or width is None:
+        return None
+    if core >= full:
+        return Fault(
+            place=f"outfit {name}: reel",
+            given=f"spool {show_given(full, 'size')} full, {show_given(core, 'size')} bare",
+            rule="the full spool is wider than the bare one",
+            next_step="measure both again, across the line and across the bare spool",
+        )
+    return Spool(width, full / 2.0, core / 2.0)
+
+
+def _usual_spool(layer: Layer) -> Spool:
+    """A spool of usual proportions, as wide as the line needs at usual packing."""
+    core = USUAL_CORE_SHARE * USUAL_FULL_RADIUS
+    ring = math.pi * (USUAL_FULL_RADIUS**2 - core**2)
+    return Spool(layer.volume / (USUAL_PACKING * ring), USUAL_FULL_RADIUS, core)
+
+
+def drag_table(
+    outfit: Outfit,
+    strength: Span,
+    water_pull: Callable[[float], float] | None = None,
+    rows: int = 9,
+) -> tuple[DragRow, ...] | Fault:
+    """The outfit's warning table from no line out to all of it, in `rows` even steps.
+
+    strength [N] of the line at its weakest joint; water_pull: line out [m] to water's pull [N]. The
+    drag is taken as set with all the line on the spool. A Fault as in `spool_line`.
+    """
+    spooled = spool_line(outfit)
+    if isinstance(spooled, Fault):
+        return spooled
+    missing = spooled.missing
+    lengths = [spooled.line_length * at / (rows - 1) for at in range(rows)]
+    pull = None if water_pull is None else (lambda out: water_pull(out - missing))
+    table = drag_along_run(
+        spooled.wound, outfit.strike_drag, strength, [missing + out for out in lengths], missing, pull
+    )
+    return tuple(row.with_line_out(out) for row, out in zip(table, lengths, strict=True))
+
+
+def check_drag(outfit: Outfit, tow_pull: float = 0.0, system: System = "us") -> tuple[Finding, ...]:
+    """What is wrong with an outfit's strike drag; tow_pull [N]: greatest pull at the rod while trolling."""
+    return tuple(_drag_findings(outfit, tow_pull, system))
+
+
+def _drag_findings(outfit: Outfit, tow_pull: float, system: System) -> Iterator[Finding]:
+    place, drag, strength = "strike drag", outfit.strike_drag, outfit.line.strength
+    given = f"set to {show_given(drag, 'force', system)}"
+    if drag > outfit.reel.max_drag:
+        yield Finding(
+            "drag beyond reel", "fails", place, given,
+            f"the reel brakes {show_given(outfit.reel.max_drag, 'force', system)} at most",
+            "set it lower, or fish another reel",
+        )  # fmt: skip
+    if drag > STRIKE_SHARE.high * strength:
+        yield Finding(
+            "drag high for the line", "caution", place, f"{given}, {drag / strength:.0%} of the line's rating",
+            "25 to 33 % of the line's rated strength is usual (common practice)",
+            f"set {show(STRIKE_SHARE.low * strength, 'force', system, figures=2)} to "
+            f"{show(STRIKE_SHARE.high * strength, 'force', system, figures=2)}",
+        )  # fmt: skip
+    if drag < tow_pull:
+        yield Finding(
+            "drag below the tow's pull", "fails", place,
+            f"{given}, and the rig pulls {show(tow_pull, 'force', system, figures=2)} while trolling",
+            "the drag holds the rig through the turns without slipping",
+            f"set more than {show(tow_pull, 'force', system, figures=2)}, or fish a lighter rig",
+        )  # fmt: skip
