@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from spreadwright.tackle.fields import Count, LeaderLength, Name
+from spreadwright.tackle.fields import Count, Force, LeaderLength, Name
 from spreadwright.tackle.line import Strand
 
 
@@ -16,6 +16,7 @@ class WindOn(Strand):
     material: Literal["nylon", "fluorocarbon"] = Field(
         default="nylon", description="what the wind-on is made of", examples=["nylon"]
     )
+    strength: Force = Field(description="rated (label) strength", examples=["200 lb"])
     length: LeaderLength = Field(description="length of the wind-on", examples=["25 ft"])
 
 
@@ -26,6 +27,7 @@ class ShockLeader(Strand):
     material: Literal["nylon", "fluorocarbon"] = Field(
         default="nylon", description="what the leader is made of", examples=["nylon"]
     )
+    strength: Force = Field(description="rated (label) strength", examples=["300 lb"])
     length: LeaderLength = Field(description="length from end to end", examples=["30 ft"])
     count: Count = Field(description="how many are made up and fit to use", examples=["5"])
 
@@ -33,9 +35,10 @@ class ShockLeader(Strand):
 class BiteLeader(Strand):
     """Wire ahead of the lure: what the fish's teeth meet."""
 
-    name: Name = Field(description="what it is called", examples=["3 ft of 275 lb wire"])
+    name: Name = Field(description="what it is called", examples=["3 ft of 270 lb wire"])
     material: Literal["single strand", "cable"] = Field(
         description="single-strand wire, or cable", examples=["single strand"]
     )
+    strength: Force = Field(description="rated (label) strength", examples=["270 lb"])
     length: LeaderLength = Field(description="length from end to end", examples=["3 ft"])
     count: Count = Field(description="how many are made up and fit to use", examples=["6"])

@@ -52,13 +52,18 @@ class Outfit(Tackle):
     rod: Words = Field(default="", description="the rod in plain words", examples=["6 ft stand-up, 80 lb class"])
     reel: Reel = Field(description="the reel", examples=["[outfits.reel]"])
     line: MainLine = Field(description="the line on the reel", examples=["[outfits.line]"])
+    backing: MainLine | None = Field(
+        default=None,
+        description="line under the main line, if there is any",
+        examples=["[outfits.backing]"],
+    )
     marks: tuple[Mark, ...] = Field(
         min_length=1,
         max_length=40,
-        description="where marks are tied: length of slack line from rod tip to the line's end",
+        description="where marks are tied: slack length from the snap at the weight, double line and wind-on included",
         examples=['["100 ft", "200 ft"]'],
     )
-    strike_drag: Force = Field(description="drag it is set to, at the reel", examples=["22 lb"])
+    strike_drag: Force = Field(description="drag set for the strike, measured with a full spool", examples=["22 lb"])
     double_line: LeaderLength | None = Field(
         default=None, description="length of the double line, if tied", examples=["12 ft"]
     )
@@ -89,7 +94,7 @@ class Outfit(Tackle):
 
 def marks_beyond(length: float, marks: Sequence[float]) -> list[int]:
     """Indices of the marks [m] that a line of that length [m] does not reach."""
-    return [index for index, mark in enumerate(marks) if mark > length]
+    return [index for index, mark in enumerate(marks) if mark > length + 1e-6]
 
 
 def mark_beyond_words(mark: str, length: str) -> tuple[str, str, str]:

@@ -61,8 +61,8 @@ class Shelf(Tackle):
 class Trip(Tackle):
     """One trip as the captain wrote it down."""
 
-    title: Name = Field(description="what the trip is called", examples=["Two days at the edge"])
-    place: Words = Field(default="", description="where it goes", examples=["Cinder Shoal"])
+    title: Name = Field(description="what the trip is called", examples=["Two days on Tallow Bank"])
+    place: Words = Field(default="", description="where it goes", examples=["Tallow Bank"])
     dates: tuple[Day, ...] = Field(
         default=(), max_length=LONGEST_LIST, description="the day or days", examples=['["2031-03-08"]']
     )

@@ -166,7 +166,7 @@ class _Limit:
     dimension: str
     rule: str  # with {limit} in it
     next_step: str
-    slack: float = 1.0  # the value may be that many times the limit
+    slack: float = 1.000001  # the value may be that many times the limit: yards against feet
 
 
 _LIMITS = (
@@ -176,7 +176,6 @@ _LIMITS = (
         "length",
         "the reel holds {limit} of this line",
         "correct the line's length, or what the reel holds",
-        slack=1.01,  # labels round yards
     ),
     _Limit(
         ("strike_drag",),

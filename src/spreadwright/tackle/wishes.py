@@ -40,7 +40,9 @@ class Choice(Tackle):
     mark: Mark | None = Field(default=None, description="one of the rod's marks", examples=["200 ft"])
     weight: Name | None = Field(default=None, description="a trolling weight, by name", examples=["48 oz torpedo"])
     leader: Name | None = Field(default=None, description="a shock leader, by name", examples=["30 ft of 300 lb"])
-    bite_leader: Name | None = Field(default=None, description="a bite leader, by name", examples=["3 ft wire"])
+    bite_leader: Name | None = Field(
+        default=None, description="a bite leader, by name", examples=["3 ft of 270 lb wire"]
+    )
     lure: Name | None = Field(default=None, description="a lure, by name", examples=["black-purple jet 9 in"])
     station: Name | None = Field(default=None, description="a station, by name", examples=["port corner"])
 
