@@ -68,9 +68,7 @@ def make_batch(
         sea=sea,
         table=table,
         segments=segments,
-        bodies=np.array(
-            [j for i, j in enumerate(joints) if any(line.bodies[i] for line in lines)], dtype=np.int64
-        ),
+        bodies=np.array([j for i, j in enumerate(joints) if any(line.bodies[i] for line in lines)], dtype=np.int64),
         joints=joints.astype(np.int64),
         arclength=arclength,
         tips=np.array([line.tip for line in lines]),

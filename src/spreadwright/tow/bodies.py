@@ -17,7 +17,7 @@ from numba import njit
 from numpy.typing import NDArray
 
 from spreadwright.tow.lanes import (
-    AFTER, BEFORE, BODY_ADDED, BODY_AXIAL, BODY_FORCE, BODY_MASS, BODY_ROUND, BODY_SIDE, BODY_VOLUME, COMPILE, LANES,
+    AFTER, BEFORE, BODY_ADDED, BODY_AXIAL, BODY_FORCE, BODY_MASS, BODY_ROUND, BODY_SIDE, BODY_VOLUME, COMPILE, LANES, LEVEL,
     OLD_PUSH, OWN, RECORD, RIGHT, ROW, VX, VY, VZ, WATER_NODE, X, Y, Z,
 )  # fmt: skip
 
@@ -52,7 +52,7 @@ def body_forces(
         vx = t[c + VX + w]
         vy = t[c + VY + w]
         vz = t[c + VZ + w]
-        h = min(max(t[c + Z + w] / ramp, -1.0), 1.0)
+        h = min(max((t[c + Z + w] - t[c + LEVEL + w]) / ramp, -1.0), 1.0)
         wet = 0.5 - 0.75 * h + 0.25 * h * h * h
         wet_slope = 0.75 * (h * h - 1.0) / ramp
         rho = air + lift * wet
@@ -109,10 +109,9 @@ def body_forces(
             rho * fz + t[c + BODY_FORCE + 2 * ROW + w] - mass * az - gravity * t[c + BODY_MASS + w]
         )
         g = by_place * lift * wet_slope
-        own = after - before  # the chord starts or ends at the body itself when it has one neighbour only
-        own = -1.0 if own > 0.0 else (1.0 if own < 0.0 else 0.0)
+        own = before - after  # the chord ends at the body itself when it has one neighbour only
         t[c + OWN + w] += (push - spin * by_place) * mass + by_speed * rxx - own * exx
-        t[c + OWN + ROW + w] += by_speed * rxy - own * exy - turn * 0.0
+        t[c + OWN + ROW + w] += by_speed * rxy - own * exy
         t[c + OWN + 2 * ROW + w] += by_speed * rxz - own * exz - g * fx
         t[c + OWN + 3 * ROW + w] += by_speed * rxy - own * eyx
         t[c + OWN + 4 * ROW + w] += (push - spin * by_place) * mass + by_speed * ryy - own * eyy

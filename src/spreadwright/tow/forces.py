@@ -21,7 +21,7 @@ from numba import njit
 from numpy.typing import NDArray
 
 from spreadwright.tow.lanes import (
-    ADDED, BULK, BY_END, BY_START, COMPILE, DAMPING, DRAG_RATE, LANES, MASS, NORMAL, PER_LENGTH, PULL, RECORD,
+    ADDED, BULK, BY_END, BY_START, COMPILE, DAMPING, DRAG_RATE, LANES, LEVEL, MASS, NORMAL, PER_LENGTH, PULL, RECORD,
     ROW, SHARE, SKIN, STIFF, STIFFENING, STIFFNESS, TANGENTIAL, TENSION, VOLUME, VX, VY, VZ, WATER_SEGMENT, X, Y, Z,
 )  # fmt: skip
 
@@ -97,14 +97,17 @@ def segment_forces(
             fz = cn * nz + skin * s * tz
             buoyancy = gravity * t[a + VOLUME + w]
             # wetted share: mean of the ramp between the ends, and its slopes
+            za -= t[a + LEVEL + w]
+            zb -= t[b + LEVEL + w]
+            rise = zb - za
             ha = min(max(za * per_ramp, -1.0), 1.0)
             hb = min(max(zb * per_ramp, -1.0), 1.0)
             wet_a = 0.5 - 0.75 * ha + 0.25 * ha * ha * ha
             wet_b = 0.5 - 0.75 * hb + 0.25 * hb * hb * hb
             sum_a = ramp * (0.5 * ha - 0.375 * ha * ha + 0.0625 * ha * ha * ha * ha + min(za * per_ramp + 1.0, 0.0))
             sum_b = ramp * (0.5 * hb - 0.375 * hb * hb + 0.0625 * hb * hb * hb * hb + min(zb * per_ramp + 1.0, 0.0))
-            level = abs(dz) < 1e-4
-            per_dz = 1.0 / (1.0 if level else dz)
+            level = abs(rise) < 1e-4
+            per_dz = 1.0 / (1.0 if level else rise)
             wet = 0.5 * (wet_a + wet_b) if level else (sum_b - sum_a) * per_dz
             hm = 0.5 * (ha + hb)
             flat_slope = 0.375 * per_ramp * (hm * hm - 1.0)

@@ -51,6 +51,8 @@ BEFORE_LAST = _rows.take(6)
 # The water's velocity at the middle of the segment, and at the node [m/s].
 WATER_SEGMENT = _rows.take(3)
 WATER_NODE = _rows.take(3)
+# The height of the water's surface at the node [m].
+LEVEL = _rows.take()
 # The segment that follows the node.
 PER_LENGTH = _rows.take()  # one over the unstretched length [1/m]
 STIFFNESS = _rows.take()  # EA [N]

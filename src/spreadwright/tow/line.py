@@ -83,6 +83,11 @@ class Sea:
     ramp: float = 0.05
     surface: bool = True
 
+    @property
+    def above(self) -> float:
+        """Density of what is above the surface [kg/m3]: water too, where there is no surface."""
+        return self.air_density if self.surface else self.density
+
 
 @dataclass(frozen=True)
 class Failure:

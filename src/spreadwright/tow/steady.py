@@ -33,6 +33,7 @@ FIRST_PSEUDO_TIME = 0.01  # [s]
 LAST_PSEUDO_TIME = 1e4  # [s]
 SOFT = 30.0  # stiffness of the soft start, in loads
 STIFFEN = 30.0  # each step of stiffening
+LEAST_STEP = 1.0 / 64  # of curvature, in a turn that is approached through wider ones
 PRESS = 0.1  # stiffness under pressure while searching, in loads
 
 
@@ -214,9 +215,7 @@ def steady_turn(
     return _steady(lines, speed, radius, sea or Sea(), grading or Grading())
 
 
-def _steady(
-    lines: Sequence[Line], speed: float, radius: float, sea: Sea, grading: Grading
-) -> list[Shape | Failure]:
+def _steady(lines: Sequence[Line], speed: float, radius: float, sea: Sea, grading: Grading) -> list[Shape | Failure]:
     results: list[Shape | Failure | None] = [None] * len(lines)
     for picked in grouped(lines):
         batch, solved = settle([lines[i] for i in picked], speed, radius, sea, grading)
@@ -298,43 +297,69 @@ def _start(batch: Batch, load: float) -> None:
         lengths = (1.0 + load * share / stiffness) / rows[:-1, PER_LENGTH // ROW, lane]
         run = np.concatenate([[0.0], np.cumsum(lengths)])
         tip = batch.tips[source]
-        deep = 0.0 if batch.sea.surface else -1000.0
         rows[:, X // ROW, lane] = tip[0] - run * math.cos(slope)
         rows[:, Y // ROW, lane] = tip[1]
         drop = run * math.sin(slope)
         if batch.sea.surface:
             drop = np.minimum(drop, tip[2] + 0.02 * run)
-        rows[:, Z // ROW, lane] = tip[2] + deep - drop
+        rows[:, Z // ROW, lane] = tip[2] - drop
 
 
 def _solve(batch: Batch, speed: float, radius: float, load: float) -> NDArray[np.bool_]:
+    """Bring the places in the table to rest; which lines got there.
+
+    A turn is first tried at once; where that fails it is approached through wider ones (continuation in curvature),
+    each from the shape before.
+    """
+    if math.isinf(radius):
+        return _settle_lanes(batch, speed, 0.0, load, FIRST_PSEUDO_TIME, MOST_CORRECTIONS)
+    rows = batch.rows()
+    straight = rows[:, :3, :].copy()
+    reached, step = 0.0, 1.0  # share of the curvature
+    while reached < 1.0:
+        share = min(reached + step, 1.0)
+        before = rows[:, :3, :].copy()
+        if reached == 0.0:
+            rows[:, :3, :] = straight
+            _bend(rows, radius / share)
+        rows[:, 1, :] -= radius / share
+        solved = _settle_lanes(
+            batch, speed, speed * share / radius, load, FIRST_PSEUDO_TIME if reached == 0.0 else 1.0, 150
+        )
+        rows[:, 1, :] += radius / share
+        if solved.all():
+            reached, step = share, 1.5 * step
+        else:
+            rows[:, :3, :] = before
+            step *= 0.5
+            if step < LEAST_STEP:
+                return solved
+    return solved
+
+
+def _settle_lanes(batch: Batch, speed: float, turn: float, load: float, first: float, most: int) -> NDArray[np.bool_]:
+    """From soft to stiff, until rest; `turn` [rad/s] about the origin, which is then the circle's centre."""
     rows = batch.rows()
     true_stiffness = rows[:, STIFFNESS // ROW, :].copy()
-    turn = 0.0 if math.isinf(radius) else speed / radius
-    if turn:
-        _bend(rows, radius)
     largest = np.zeros(LANES)
     length = max(line.length for line in batch.lines)
     cap = SOFT * load
-    first = FIRST_PSEUDO_TIME
     solved = np.ones(LANES, dtype=np.bool_)
     while True:
         _set_stiffness(rows, np.minimum(true_stiffness, cap))
         done = cap >= true_stiffness.max()
         used = relax(
             batch.segments, batch.table, batch.bodies, 0.0 if turn else speed, turn,
-            batch.sea.density, batch.sea.air_density, batch.sea.gravity, batch.sea.ramp, length, PRESS * load,
-            first, TOLERANCE * length if done else 1e-5 * length, MOST_CORRECTIONS, largest,
+            batch.sea.density, batch.sea.above, batch.sea.gravity, batch.sea.ramp, length, PRESS * load,
+            first, TOLERANCE * length if done else 1e-5 * length, most, largest,
         )  # fmt: skip
         solved &= (used > 0) & np.isfinite(largest)
         if done or used < 0:
             break
         cap *= STIFFEN
         first = LAST_PSEUDO_TIME
-    rows[:, STIFFNESS // ROW, :] = true_stiffness
+    _set_stiffness(rows, true_stiffness)
     solved &= (rows[:-1, TENSION // ROW, :] > 0.0).all(axis=0)
-    if turn:
-        _unbend(rows, radius)
     return solved[: len(batch.lines)]
 
 
@@ -358,7 +383,7 @@ def _set_stiffness(rows: Floats, stiffness: Floats) -> None:
 
 
 def _bend(rows: Floats, radius: float) -> None:
-    """Bend straight lines round the circle, every segment as long as before, and move the origin to its centre."""
+    """Bend straight lines round the circle, every segment as long as before, the boat staying at the origin."""
     chord = np.diff(rows[:, :3, :], axis=0)
     flat = np.hypot(chord[:, 0], chord[:, 1])
     tip_x, tip_y = rows[0, 0, :] * 1.0, rows[0, 1, :] - radius
@@ -367,12 +392,7 @@ def _bend(rows: Floats, radius: float) -> None:
         [np.zeros((1, LANES)), np.cumsum(2.0 * np.arcsin(np.minimum(0.5 * flat / tip_radius, 1.0)), axis=0)]
     )
     rows[:, 0, :] = tip_radius * np.cos(angle)
-    rows[:, 1, :] = tip_radius * np.sin(angle)
-
-
-def _unbend(rows: Floats, radius: float) -> None:
-    """Move the origin from the circle's centre back to the boat."""
-    rows[:, 1, :] += radius
+    rows[:, 1, :] = tip_radius * np.sin(angle) + radius
 
 
 def _entry(batch: Batch, lane: int) -> float | None:
@@ -392,8 +412,6 @@ def shapes_of(batch: Batch, speed: float, radius: float) -> list[Shape]:
     shapes = []
     for lane, line in enumerate(batch.lines):
         places = rows[:, :3, lane].copy()
-        if not batch.sea.surface:
-            places[:, 2] += 1000.0
         pull = rows[:-1, PULL // ROW : PULL // ROW + 3, lane]
         share = rows[:-1, SHARE // ROW : SHARE // ROW + 3, lane]
         tip_pull = pull[0] + share[0]

@@ -23,9 +23,7 @@ Floats = NDArray[np.float64]
 
 
 @njit(**COMPILE)
-def assemble(
-    count: int, t: Floats, by_place: float, by_speed: float, push: float, turn: float, drop: float
-) -> None:
+def assemble(count: int, t: Floats, by_place: float, by_speed: float, push: float, turn: float, drop: float) -> None:
     """Build the system of nodes 1 to `count` from the segments' rows (`segment_forces` came before).
 
     The record after the last node must hold zeros in its segment's rows: it is the segment that is not there.
@@ -85,9 +83,7 @@ def assemble(
             t[c + OWN + 4 * ROW + w] = (
                 pull * myy + syy - t[p + BY_END + 4 * ROW + w] - t[c + BY_START + 4 * ROW + w] - rxy
             )
-            t[c + OWN + 5 * ROW + w] = (
-                push * myz + syz - t[p + BY_END + 5 * ROW + w] - t[c + BY_START + 5 * ROW + w]
-            )
+            t[c + OWN + 5 * ROW + w] = push * myz + syz - t[p + BY_END + 5 * ROW + w] - t[c + BY_START + 5 * ROW + w]
             t[c + OWN + 6 * ROW + w] = (
                 pull * mxz + sxz - t[p + BY_END + 6 * ROW + w] - t[c + BY_START + 6 * ROW + w] + ryz
             )
@@ -235,7 +231,5 @@ def newton_correction(
     for i in range(nodes_with_body.size):
         node = nodes_with_body[i]
         last = min(node + 1, count)
-        body_forces(
-            node, node - 1, last, t, density, air, gravity, ramp, by_place, by_speed, push, turn, drop
-        )
+        body_forces(node, node - 1, last, t, density, air, gravity, ramp, by_place, by_speed, push, turn, drop)
     solve(count, t)

@@ -1,0 +1,450 @@
+"""Move towed lines through a manoeuvre: implicit steps of second order, eight lines side by side.
+
+Unknowns of a step are the node velocities at its end. Two-step backward differentiation (BDF2: second order, L-stable;
+Curtiss and Hirschfelder 1952, Gear 1971):
+    r' = (4 r - r_before) / 3 + (2 h / 3) v',    v' likewise with the acceleration a',    M a' = F(r', v')
+solved by Newton's method with the exact derivatives (forces.py, bodies.py). The first guess extrapolates the last two
+velocities; one or two corrections are usual. Where a step does not converge it is taken again in small steps of
+backward Euler; a lane that still fails is named and left behind, the others go on.
+Chosen over TR-BDF2 and generalised-alpha: one solve a step instead of two, and the start is no trouble because the
+manoeuvre begins in a steady state, whose past is known exactly. Explicit schemes need 1 ms steps for nylon.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from spreadwright.tow.batch import Batch
+from spreadwright.tow.lanes import (
+    BEFORE_LAST, CHANGE, COMPILE, LANES, LAST, LEVEL, OLD_PLACE, OLD_PUSH, PULL, RECORD, ROW, SHARE, VX, VY, VZ,
+    WATER_NODE, WATER_SEGMENT, X, Y, Z,
+)  # fmt: skip
+from spreadwright.tow.line import Failure, Line, Sea
+from spreadwright.tow.mesh import Grading
+from spreadwright.tow.steady import grouped, settle
+from spreadwright.tow.system import newton_correction
+from spreadwright.tow.track import Sway, Track, tip_motion
+from spreadwright.tow.water import Flow, flow_velocity, still, water_level
+
+Floats = NDArray[np.float64]
+
+TOLERANCE = 1e-3  # [m/s] last correction; the error left is of its square
+MOST_CORRECTIONS = 12
+SMALL_STEPS = 16
+
+
+@njit(**COMPILE)
+def _predict(count: int, t: Floats, now: float, then: float, gamma: float) -> None:
+    """First guess of a step from the last two: `now` and `then` weigh them, gamma [s] is what velocity adds."""
+    per = 1.0 / gamma
+    for k in range(1, count + 1):
+        c = k * RECORD
+        for i in range(3):
+            for w in range(LANES):
+                r = t[c + LAST + i * ROW + w]
+                v = t[c + LAST + (3 + i) * ROW + w]
+                r_before = t[c + BEFORE_LAST + i * ROW + w]
+                v_before = t[c + BEFORE_LAST + (3 + i) * ROW + w]
+                old = now * r - then * r_before
+                guess = v + (v - v_before) * (1.0 if then > 0.0 else 0.0)
+                t[c + OLD_PLACE + i * ROW + w] = old
+                t[c + OLD_PUSH + i * ROW + w] = per * (now * v - then * v_before)
+                t[c + VX + i * ROW + w] = guess
+                t[c + X + i * ROW + w] = old + gamma * guess
+
+
+@njit(**COMPILE)
+def _remember(count: int, t: Floats) -> None:
+    """The step just taken becomes the last one."""
+    for k in range(count + 1):
+        c = k * RECORD
+        for i in range(6):
+            for w in range(LANES):
+                t[c + BEFORE_LAST + i * ROW + w] = t[c + LAST + i * ROW + w]
+                t[c + LAST + i * ROW + w] = t[c + X + i * ROW + w]
+
+
+@njit(**COMPILE)
+def _correct(count: int, t: Floats, gamma: float, alive: Floats) -> float:
+    """Add the correction to the velocities of living lanes; returns the largest [m/s], NaN where one diverged."""
+    worst = 0.0
+    for k in range(1, count + 1):
+        c = k * RECORD
+        for w in range(LANES):
+            if alive[w] > 0.0:
+                x = t[c + CHANGE + w]
+                y = t[c + CHANGE + ROW + w]
+                z = t[c + CHANGE + 2 * ROW + w]
+                t[c + VX + w] += x
+                t[c + VY + w] += y
+                t[c + VZ + w] += z
+                t[c + X + w] += gamma * x
+                t[c + Y + w] += gamma * y
+                t[c + Z + w] += gamma * z
+                size = x * x + y * y + z * z
+                if not (size <= worst):
+                    worst = size
+    return math.sqrt(worst)
+
+
+@njit(**COMPILE)
+def _stir(count: int, t: Floats, flow: Flow, time: float) -> None:
+    """Set the water's velocity at every node and segment middle, at the places just guessed."""
+    for k in range(count + 1):
+        c = k * RECORD
+        n = c + RECORD
+        for w in range(LANES):
+            x, y, z = t[c + X + w], t[c + Y + w], t[c + Z + w]
+            u, v, q = flow_velocity(flow, x, y, z, time)
+            t[c + LEVEL + w] = water_level(flow, x, y, time)
+            t[c + WATER_NODE + w] = u
+            t[c + WATER_NODE + ROW + w] = v
+            t[c + WATER_NODE + 2 * ROW + w] = q
+            if k < count:
+                u, v, q = flow_velocity(
+                    flow, 0.5 * (x + t[n + X + w]), 0.5 * (y + t[n + Y + w]), 0.5 * (z + t[n + Z + w]), time
+                )
+                t[c + WATER_SEGMENT + w] = u
+                t[c + WATER_SEGMENT + ROW + w] = v
+                t[c + WATER_SEGMENT + 2 * ROW + w] = q
+
+
+@njit(**COMPILE)
+def _step(
+    count: int, t: Floats, bodies: NDArray[np.int64], tips: Floats, time: float, h: float, second: bool,
+    flow: Flow, density: float, air: float, gravity: float, ramp: float, tolerance: float, alive: Floats,
+) -> int:  # fmt: skip
+    """One step to `time` [s] of length h [s]; tips (6, lanes) are places and velocities of the rod tips there.
+
+    Returns the corrections used, -1 without convergence.
+    """
+    now, then, gamma = (4.0 / 3.0, 1.0 / 3.0, 2.0 * h / 3.0) if second else (1.0, 0.0, h)
+    _predict(count, t, now, then, gamma)
+    for i in range(6):
+        for w in range(LANES):
+            t[X + i * ROW + w] = tips[i, w]
+    if flow.moves:
+        _stir(count, t, flow, time)
+    for i in range(MOST_CORRECTIONS):
+        newton_correction(count, t, bodies, density, air, gravity, ramp, gamma, 1.0, 1.0 / gamma, 0.0, 0.0, 0.0)
+        worst = _correct(count, t, gamma, alive)
+        if worst < tolerance:
+            return i + 1
+        if not np.isfinite(worst) or worst > 1e4:
+            return -1
+    return -1
+
+
+@njit(**COMPILE)
+def _between(first: Floats, last: Floats, h: float, share: float, out: Floats) -> None:
+    """Tips between two steps by Hermite's cubic."""
+    s = share
+    for i in range(3):
+        for w in range(LANES):
+            a, b = first[i, w], last[i, w]
+            va, vb = h * first[3 + i, w], h * last[3 + i, w]
+            d = b - a
+            out[i, w] = a + s * (va + s * (3.0 * d - 2.0 * va - vb + s * (va + vb - 2.0 * d)))
+            out[3 + i, w] = (va + s * (2.0 * (3.0 * d - 2.0 * va - vb) + 3.0 * s * (va + vb - 2.0 * d))) / h
+
+
+@njit(**COMPILE)
+def _mend(
+    count: int, t: Floats, bodies: NDArray[np.int64], first: Floats, last: Floats, time: float, h: float,
+    flow: Flow, density: float, air: float, gravity: float, ramp: float, tolerance: float, alive: Floats,
+    tips: Floats,
+) -> bool:  # fmt: skip
+    """Take a step that failed again in small ones of backward Euler, smaller each time."""
+    small = SMALL_STEPS
+    for _ in range(3):
+        fine = True
+        keep = t.copy()
+        for i in range(small):
+            share = (i + 1.0) / small
+            _between(first, last, h, share, tips)
+            used = _step(
+                count, t, bodies, tips, time - h + share * h, h / small, False, flow, density, air, gravity, ramp,
+                tolerance, alive,
+            )  # fmt: skip
+            if used < 0:
+                fine = False
+                break
+            _remember(count, t)
+        if fine:
+            return True
+        t[:] = keep
+        small *= 8
+    return False
+
+
+@njit(**COMPILE)
+def run(
+    count: int, t: Floats, bodies: NDArray[np.int64], joints: NDArray[np.int64], tips: Floats, origins: Floats,
+    start: float, h: float, every: int, flow: Flow, density: float, air: float, gravity: float, ramp: float,
+    tolerance: float, alive: Floats, places: NDArray[np.float32], speeds: NDArray[np.float32],
+    pulls: NDArray[np.float32], stop: NDArray[np.int64],
+) -> int:  # fmt: skip
+    """March a batch through all its steps; returns the Newton corrections used.
+
+    tips (steps + 1, 6, lanes): places [m] and velocities [m/s] of the rod tips; origins (steps + 1, 2): the boat.
+    Stored every `every` steps: places (stores, N + 1, 3, lanes) relative to the boat's origin [m], speeds of the
+    joints (stores, joints, 3, lanes) [m/s], pulls at the tip and just above each joint (stores, 1 + joints, lanes)
+    [N]. `alive` (lanes) is set to 0 for a lane that failed, `stop[0]` other than 0 ends the run.
+    """
+    scratch = np.zeros((6, LANES))
+    corrections = 0
+    steps = tips.shape[0] - 1
+    second = True
+    _store(count, t, joints, origins[0], places[0], speeds[0], pulls[0])
+    for n in range(1, steps + 1):
+        if stop[0] != 0:
+            return corrections
+        time = start + n * h
+        used = _step(count, t, bodies, tips[n], time, h, second, flow, density, air, gravity, ramp, tolerance, alive)
+        if used > 0:
+            corrections += used
+            _remember(count, t)
+            second = True
+        else:
+            while not _mend(
+                count, t, bodies, tips[n - 1], tips[n], time, h, flow, density, air, gravity, ramp, tolerance, alive,
+                scratch,
+            ):  # fmt: skip
+                if not _drop_worst(count, t, alive):
+                    return corrections
+            second = False
+        if n % every == 0:
+            i = n // every
+            _store(count, t, joints, origins[n], places[i], speeds[i], pulls[i])
+    return corrections
+
+
+@njit(**COMPILE)
+def _drop_worst(count: int, t: Floats, alive: Floats) -> bool:
+    """Give up the lane whose last correction was largest or no number; False when none is left."""
+    worst, lane = -1.0, -1
+    for w in range(LANES):
+        if alive[w] > 0.0:
+            size = 0.0
+            for k in range(1, count + 1):
+                for i in range(3):
+                    part = abs(t[k * RECORD + CHANGE + i * ROW + w])
+                    if not (part <= size):
+                        size = part
+            if not np.isfinite(size):
+                size = np.inf
+            if size > worst:
+                worst, lane = size, w
+    if lane < 0:
+        return False
+    alive[lane] = 0.0
+    return alive.max() > 0.0
+
+
+@njit(**COMPILE)
+def _store(
+    count: int, t: Floats, joints: NDArray[np.int64], origin: Floats, places: NDArray[np.float32],
+    speeds: NDArray[np.float32], pulls: NDArray[np.float32],
+) -> None:  # fmt: skip
+    for k in range(count + 1):
+        c = k * RECORD
+        for w in range(LANES):
+            places[k, 0, w] = t[c + X + w] - origin[0]
+            places[k, 1, w] = t[c + Y + w] - origin[1]
+            places[k, 2, w] = t[c + Z + w]
+    for w in range(LANES):
+        total = 0.0
+        for i in range(3):
+            part = t[PULL + i * ROW + w] + t[SHARE + i * ROW + w]
+            total += part * part
+        pulls[0, w] = math.sqrt(total)
+    for j in range(joints.size):
+        c = joints[j] * RECORD
+        p = c - RECORD
+        for w in range(LANES):
+            total = 0.0
+            for i in range(3):
+                speeds[j, i, w] = t[c + VX + i * ROW + w]
+                part = t[p + PULL + i * ROW + w] - t[p + SHARE + i * ROW + w]
+                total += part * part
+            pulls[j + 1, w] = math.sqrt(total)
+
+
+@dataclass(frozen=True)
+class Motion:
+    """One line through a manoeuvre.
+
+    times (T) [s]; places (T, N + 1, 3) relative to the boat's origin, earth's axes [m]; arclength (N + 1) [m];
+    speeds (T, S, 3) velocity of the ends of the sections [m/s]; pulls (T, 1 + S) at the tip and just above each of
+    them [N]; joints (S) their nodes.
+    """
+
+    line: Line
+    times: Floats
+    places: NDArray[np.float32]
+    arclength: Floats
+    speeds: NDArray[np.float32]
+    pulls: NDArray[np.float32]
+    joints: NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Settings:
+    """step [s], store every so many steps, tolerance of Newton's method [m/s], mesh grading, workers (threads)."""
+
+    step: float = 0.05
+    store_every: int = 2
+    tolerance: float = TOLERANCE
+    grading: Grading = Grading()
+    workers: int = 2
+
+
+Progress = Callable[[int, int], bool]  # lines done, lines in all; False asks to stop
+
+
+def march(
+    lines: Sequence[Line],
+    track: Track,
+    sea: Sea | None = None,
+    flow: Flow | None = None,
+    settings: Settings | None = None,
+    sway: Sway | None = None,
+    progress: Progress | None = None,
+) -> list[Motion | Failure]:
+    """Every line through the same track, in the order given; a line without a result is a Failure with its reason.
+
+    The lines start in their steady shape for the track's first moment. Deterministic whatever the workers.
+    """
+    settings = settings or Settings()
+    results: list[Motion | Failure | None] = [None] * len(lines)
+    stop = np.zeros(1, dtype=np.int64)
+    groups = grouped(lines)
+
+    def one(picked: list[int]) -> list[int]:
+        batch_lines = [lines[i] for i in picked]
+        for i, result in zip(
+            picked, _march_batch(batch_lines, track, sea or Sea(), flow or still(), settings, sway, stop), strict=True
+        ):
+            results[i] = result
+        return picked
+
+    done = 0
+    with ThreadPoolExecutor(max_workers=max(1, settings.workers)) as pool:
+        for picked in pool.map(one, groups):
+            done += len(picked)
+            if progress is not None and not progress(done, len(lines)):
+                stop[0] = 1
+    return [
+        result if result is not None else Failure(line.name, "stopped before it was computed")
+        for line, result in zip(lines, results, strict=True)
+    ]
+
+
+def _march_batch(
+    lines: list[Line],
+    track: Track,
+    sea: Sea,
+    flow: Flow,
+    settings: Settings,
+    sway: Sway | None,
+    stop: NDArray[np.int64],
+) -> list[Motion | Failure]:
+    steps = max(1, round(track.duration / settings.step))
+    steps += -steps % settings.store_every
+    times = np.arange(-1, steps + 1) * settings.step
+    if stop[0]:
+        return [Failure(line.name, "stopped before it was computed") for line in lines]
+    batch, solved = settle_on(lines, track, sea, settings.grading)
+    tips, origins = _tips_on(batch, track, times, sway)
+    _prime(batch, track, tips, settings.step)
+    stores = steps // settings.store_every + 1
+    count = batch.segments
+    places = np.zeros((stores, count + 1, 3, LANES), dtype=np.float32)
+    speeds = np.zeros((stores, len(batch.joints), 3, LANES), dtype=np.float32)
+    pulls = np.zeros((stores, len(batch.joints) + 1, LANES), dtype=np.float32)
+    alive = np.array([1.0 if solved[min(w, len(lines) - 1)] else 0.0 for w in range(LANES)])
+    if alive.max() > 0.0:
+        run(
+            count, batch.table, batch.bodies, batch.joints, tips[1:], origins[1:], 0.0, settings.step,
+            settings.store_every, flow, sea.density, sea.above, sea.gravity, sea.ramp, settings.tolerance, alive,
+            places, speeds, pulls, stop,
+        )  # fmt: skip
+    return [
+        _motion(batch, lane, times[1 :: settings.store_every], places, speeds, pulls)
+        if alive[lane] and not stop[0]
+        else Failure(line.name, _why(bool(solved[lane]), bool(stop[0])))
+        for lane, line in enumerate(lines)
+    ]
+
+
+def _why(started: bool, stopped: bool) -> str:
+    if stopped:
+        return "stopped before it was computed"
+    return "a step of the manoeuvre did not converge" if started else "no steady shape found to start from"
+
+
+def settle_on(lines: list[Line], track: Track, sea: Sea, grading: Grading) -> tuple[Batch, NDArray[np.bool_]]:
+    """The batch in the steady shape of the track's first moment, in the boat's frame."""
+    pose = track.pose(np.zeros(1))
+    speed = float(np.hypot(pose.vx[0], pose.vy[0]))
+    rate = float(pose.rate[0])
+    radius = speed / rate if abs(rate) > 1e-4 * speed / 100.0 else math.inf
+    return settle(lines, speed, radius, sea, grading)
+
+
+def _tips_on(batch: Batch, track: Track, times: Floats, sway: Sway | None) -> tuple[Floats, Floats]:
+    """Rod tips (times, 6, lanes) and the boat's origin (times, 2); before 0 the first motion goes on backwards."""
+    inside = np.maximum(times, 0.0)
+    places, velocities = tip_motion(track, inside, batch.tips, sway)
+    back = (times - inside)[:, None, None]
+    places = places + back * velocities
+    both = np.concatenate([places, velocities], axis=2).transpose(0, 2, 1)
+    lanes = np.minimum(np.arange(LANES), len(batch.lines) - 1)
+    pose = track.pose(inside)
+    return np.ascontiguousarray(both[:, :, lanes]), np.stack([pose.x, pose.y], axis=1)
+
+
+def _prime(batch: Batch, track: Track, tips: Floats, h: float) -> None:
+    """Turn the steady shape into the first two steps: now, and one step earlier on the same steady motion."""
+    rows = batch.rows()
+    pose = track.pose(np.zeros(1))
+    heading, rate = float(pose.heading[0]), float(pose.rate[0])
+    speed = float(np.hypot(pose.vx[0], pose.vy[0]))
+    boat = rows[:, :3, :].copy()
+    for row, back in ((LAST // ROW, 0.0), (BEFORE_LAST // ROW, h)):
+        turned = heading - rate * back
+        if abs(rate) > 1e-12:
+            centre = (-speed / rate * math.sin(heading), speed / rate * math.cos(heading))
+            origin = (centre[0] + speed / rate * math.sin(turned), centre[1] - speed / rate * math.cos(turned))
+        else:
+            origin = (-speed * back * math.cos(heading), -speed * back * math.sin(heading))
+        cos, sin = math.cos(turned), math.sin(turned)
+        rows[:, row, :] = origin[0] + cos * boat[:, 0] - sin * boat[:, 1]
+        rows[:, row + 1, :] = origin[1] + sin * boat[:, 0] + cos * boat[:, 1]
+        rows[:, row + 2, :] = boat[:, 2]
+        rows[:, row + 3, :] = speed * cos - rate * (rows[:, row + 1, :] - origin[1])
+        rows[:, row + 4, :] = speed * sin + rate * (rows[:, row, :] - origin[0])
+        rows[:, row + 5, :] = 0.0
+    rows[:, :6, :] = rows[:, LAST // ROW : LAST // ROW + 6, :]
+
+
+def _motion(
+    batch: Batch,
+    lane: int,
+    times: Floats,
+    places: NDArray[np.float32],
+    speeds: NDArray[np.float32],
+    pulls: NDArray[np.float32],
+) -> Motion:
+    own = places[:, :, :, lane].copy()
+    return Motion(
+        batch.lines[lane], times, own, batch.arclength[:, lane].copy(), speeds[:, :, :, lane].copy(),
+        pulls[:, :, lane].copy(), batch.joints,
+    )  # fmt: skip
