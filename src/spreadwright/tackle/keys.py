@@ -74,6 +74,9 @@ def nearest(word: str, known: Sequence[str]) -> str | None:
     """The known word that is most like the given one, or None when none is much like it."""
     plain = word.casefold().replace("-", "_").replace(" ", "_")
     by_plain = {name.casefold().replace(" ", "_"): name for name in known}
+    within = [name for form, name in by_plain.items() if len(plain) > 2 and plain in form]
+    if len(within) == 1:
+        return within[0]
     matches = difflib.get_close_matches(plain, by_plain, n=1, cutoff=0.6)
     return by_plain[matches[0]] if matches else None
 

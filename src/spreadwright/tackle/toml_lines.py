@@ -6,6 +6,7 @@ import re
 
 Path = tuple[str | int, ...]
 
+DEEPEST = 10  # a trip file nests three deep; a name of thousands of parts would take minutes
 _BARE = r'(?:[A-Za-z0-9_-]+|"[^"]*"|\'[^\']*\')'
 _DOTTED = rf"{_BARE}(?:\s*\.\s*{_BARE})*"
 _LIST_HEADER = re.compile(rf"\s*\[\[\s*({_DOTTED})\s*\]\]")
@@ -14,7 +15,7 @@ _KEY = re.compile(rf"\s*({_DOTTED})\s*=")
 
 
 def _words(dotted: str) -> list[str]:
-    return [word.strip().strip("\"'") for word in re.findall(_BARE, dotted)]
+    return [word.strip("\"'") for word in re.findall(_BARE, dotted)[:DEEPEST]]
 
 
 def find_lines(text: str) -> dict[Path, int]:
