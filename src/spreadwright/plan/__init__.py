@@ -1,0 +1,1 @@
+"""The plan: the whole answer for one trip, as one frozen value."""

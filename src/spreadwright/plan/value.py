@@ -1,0 +1,231 @@
+"""The plan of a trip: one frozen value that every face shows and none changes. SI numbers inside."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+FORMAT = "spreadwright plan"
+VERSION = 1
+
+
+class Part(BaseModel):
+    """A part of the plan: frozen, and strict about what it is read back from."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Estimate(Part):
+    """A number and the range that its doubts leave it: low, usual, high (any unit)."""
+
+    usual: float
+    low: float
+    high: float
+
+    @property
+    def doubt(self) -> float:
+        """The larger of the two distances to the edge."""
+        return max(self.usual - self.low, self.high - self.usual)
+
+
+class Swing(Part):
+    """Least and greatest of something through the turns, the doubts of both included in low and high."""
+
+    least: float
+    greatest: float
+    low: float
+    high: float
+
+
+class LinkLoad(Part):
+    """The hardest case of one link: pull and strength [N], share is pull over strength [-]."""
+
+    link: str
+    case: str
+    load: Estimate
+    strength: Estimate | None
+    share: Estimate | None
+    verdict: str
+    weak_spot: str
+
+
+class DragPoint(Part):
+    """Reel drag with some line out: line_out [m], pull at the reel and at the fish [N], share of the strength [-]."""
+
+    line_out: float
+    reel_drag: float
+    at_fish: float
+    share: float
+    state: str
+
+
+class RodPlan(Part):
+    """What one rod fishes, and how it runs.
+
+    tip (forward, port, up) [m]; mark [m] as tied on the slack line; runs_at [m] where the gear runs behind the rod tip
+    when that mark stands at the tip; slack_to_measure [m] of slack line that would bring the gear to run at the mark's
+    own distance; weight_depth, lure_depth [m] on a straight course; *_swing through the turns: depths [m], lure speed
+    through the water [m/s], pull at the rod [N]; pull [N]; angle of the line below level at the rod tip [rad];
+    in_air [m] of line before it meets the water; astern [m] of the lure behind the transom.
+    """
+
+    rod: str
+    station: str
+    tip: tuple[float, float, float]
+    mark: float
+    runs_at: Estimate
+    slack_to_measure: Estimate
+    weight: str
+    weight_mass: float
+    shock_leader: str
+    bite_leader: str
+    lure: str
+    swivel: str
+    set_out: int
+    clear: int
+    astern: float
+    weight_depth: Estimate
+    lure_depth: Estimate
+    weight_depth_swing: Swing
+    lure_depth_swing: Swing
+    lure_speed_swing: Swing
+    pull: Estimate
+    pull_swing: Swing
+    angle: Estimate
+    in_air: float
+    links: tuple[LinkLoad, ...]
+    weakest: LinkLoad
+    parts_first: str
+    findings: tuple[str, ...]
+    strike_drag: float
+    drag: tuple[DragPoint, ...]
+
+
+class PairPlan(Part):
+    """Two lines through the manoeuvre.
+
+    gear_gap [m], from either's gear to the other's line, and when [s]; line_gap [m] between any parts; winding [turns]
+    left at the end; hidden [m], how much nearer they could come between two stored times; tangle: gear within reach or
+    a wrap.
+    """
+
+    first: str
+    second: str
+    gear_gap: Estimate
+    gear_time: float
+    line_gap: float
+    line_time: float
+    winding: float
+    hidden: float
+    tangle: bool
+
+
+class Shopping(Part):
+    """Something to buy or make up: how many, and why."""
+
+    kind: str
+    name: str
+    quantity: int
+    reason: str
+
+
+class PlanCaution(Part):
+    """A caution and the work it belongs to."""
+
+    work: str
+    text: str
+    grave: bool
+
+
+class Skipped(Part):
+    """Rigs that were left out of the search, how many and why."""
+
+    what: str
+    count: int
+    reason: str
+
+
+class Why(Part):
+    """Why this spread: against the trade's rule, what limits it, and how the search went.
+
+    gaps are smallest gear-to-line gaps [m]; the trade's rule: short lines heaviest, long lines lightest.
+    """
+
+    gap: float
+    rule_gap: float | None
+    reverse_gap: float | None
+    enough: float
+    limited_by: str
+    proof: str
+    candidates: int
+    classes: int
+    pairs_computed: int
+    sentences: tuple[str, ...]
+    skipped: tuple[Skipped, ...]
+
+
+class Outline(Part):
+    """The spread drawn: for each rod the places of its line straight astern (x, y, z) [m], boat's frame, and through
+    the worst moment of the S-turn; joints: vertices of weight, end of shock leader, lure."""  # fmt: skip
+
+    rod: str
+    straight: tuple[tuple[float, float, float], ...]
+    worst: tuple[tuple[float, float, float], ...]
+    joints: tuple[int, ...]
+
+
+class Plan(Part):
+    """The whole answer for one trip.
+
+    speed [m/s], turn_radius [m], turns [rad], density [kg/m3], worst_time [s] of the smallest gap.
+    """
+
+    format: Literal["spreadwright plan"] = FORMAT
+    version: Literal[1] = VERSION
+    title: str
+    place: str
+    dates: tuple[str, ...]
+    crew: tuple[str, ...]
+    boat: str
+    units: Literal["us", "metric"]
+    speed: float
+    turn_radius: float
+    turns: tuple[float, ...]
+    density: float
+    tangle_reach: float
+    rods: tuple[RodPlan, ...]
+    pairs: tuple[PairPlan, ...]
+    worst_pair: tuple[str, str] | None
+    shopping: tuple[Shopping, ...]
+    cautions: tuple[PlanCaution, ...]
+    notice: str
+    why: Why
+    drawing: tuple[Outline, ...]
+    doubts: tuple[str, ...]
+
+    def rod(self, name: str) -> RodPlan:
+        """The rod of that name; KeyError if there is none."""
+        for rod in self.rods:
+            if rod.rod == name:
+                return rod
+        raise KeyError(name)
+
+    def to_json(self) -> str:
+        """The plan as text; `Plan.from_json` gives the same plan back."""
+        return self.model_dump_json(indent=1)
+
+    @classmethod
+    def from_json(cls, text: str) -> Plan:
+        """Read a plan back. Raises pydantic.ValidationError if it is none."""
+        return cls.model_validate_json(text)
+
+    def write(self, path: Path) -> None:
+        """Write the plan to a file."""
+        path.write_text(self.to_json(), encoding="utf-8")
+
+    @classmethod
+    def read(cls, path: Path) -> Plan:
+        """Read a plan from a file."""
+        return cls.from_json(path.read_text(encoding="utf-8"))
