@@ -1,6 +1,6 @@
 """Makes moordyn_turns.json: MoorDyn on the steady turns of check-values A9 at 100 and 50 m, refined in segments.
 
-Run: python -m tests.outside.references.make_moordyn_turns      (about four minutes on one core)
+Run: python -m tests.outside.references.make_moordyn_turns      (about fifteen minutes on one core)
 One line as in A9, tow point 5 m under water on a circle at 15 kn, started from rest over 10 s and marched to 60 s,
 when body radius, drop and top tension have settled to 1e-5. RK4, inner step 12 ms over the count of segments,
 EA 2e4 N, MoorDyn's damping ratio 0.5. `tension` is that of the top segment: its middle, half a segment down.
@@ -20,7 +20,7 @@ from tests.outside.references.moordyn_run import Case, Part, moordyn_version, ru
 SPEED = 15 * cases.KNOT
 RAMP, UNTIL = 10.0, 60.0
 STIFFNESS = 2e4
-SEGMENTS = (60, 120, 240)
+SEGMENTS = (60, 120, 240, 480)
 CIRCLES = (100.0, 50.0)
 TARGET = Path(__file__).with_name("moordyn_turns.json")
 

@@ -301,14 +301,16 @@ def turn(
     water: Water,
     tip_height: float = 0.0,
     rtol: float = 1e-9,
+    guess: tuple[float, float] | None = None,
 ) -> Steady:
     """Steady turn at `rate` [rad/s] with the tow point on a circle of radius `circle` [m]; largest lure circle found.
 
+    Through the surface a `guess` of the lure's circle radius and depth [m] saves the long way from a deep tow.
     Raises ValueError when no lure circle between 0.1 % and 100 % of the tow circle fits.
     """
     frame = Frame(rate=rate)
     if water.half_width is not None:
-        return turn_through_surface(pieces, loads, rate, circle, water, tip_height, rtol)
+        return turn_through_surface(pieces, loads, rate, circle, water, tip_height, rtol, guess)
 
     def shape(radius: float) -> Steady:
         found = finish(*climb(pieces, loads, np.array([radius, 0.0, 0.0]), frame, water, rtol))
@@ -336,19 +338,29 @@ def turn_through_surface(
     water: Water,
     tip_height: float,
     rtol: float,
+    guess: tuple[float, float] | None,
 ) -> Steady:
-    """Steady turn with part of the line in air: circle and depth of the lure sought together, from the straight tow."""
+    """Steady turn with part of the line in air: circle and depth of the lure sought together."""
     frame = Frame(rate=rate)
 
     def shape(lure: Vector) -> Steady:
         return finish(*climb(pieces, loads, np.array([lure[0], 0.0, lure[1]]), frame, water, rtol))
 
-    def miss(lure: Vector) -> list[float]:
+    def miss(lure: Vector, height: float) -> list[float]:
         top = shape(lure).tow_point
-        return [hypot(top[0], top[1]) - circle, float(top[2]) - tip_height]
+        return [hypot(top[0], top[1]) - circle, float(top[2]) - height]
 
+    if guess is not None:
+        found = root(miss, [guess[0], -guess[1]], args=(tip_height,), method="hybr", tol=1e-11)
+        if np.max(np.abs(found.fun)) < 1e-6:
+            return shape(found.x)
+    # raise the tow point out of the water step by step, each shape from the one before
     under = turn(pieces, loads, rate, circle, replace(water, half_width=None), 0.0, rtol=1e-6)
-    found = root(miss, [under.radius(), -under.depth()], method="hybr", tol=1e-10)
-    if np.max(np.abs(found.fun)) > 1e-6:
-        raise ValueError(f"no shape found for a tow circle of {circle} m at {rate} rad/s: {found.message}")
-    return shape(found.x)
+    edge = -(water.half_width or 0.0)
+    lure = np.array([under.radius(), edge - under.depth()])
+    for height in np.linspace(edge, tip_height, 9):
+        found = root(miss, lure, args=(height,), method="hybr", tol=1e-10)
+        if np.max(np.abs(found.fun)) > 1e-6:
+            raise ValueError(f"no shape found for a tow circle of {circle} m at {rate} rad/s: {found.message}")
+        lure = found.x
+    return shape(lure)

@@ -1,0 +1,12 @@
+"""One small MoorDyn run made on the spot: the stored turns are what the installed MoorDyn gives (five seconds)."""
+
+import pytest
+from tests.outside.references import make_moordyn_turns as generator
+from tests.outside.test_tow_turn import MOORDYN
+
+
+def test_other_code_moordyn_still_gives_the_stored_turn():
+    stored = next(row for row in MOORDYN["rows"] if row["circle"] == 50.0 and row["segments"] == 60)
+    fresh = generator.steady_turn(50.0, 60)
+    for name in ("radius", "drop", "tension"):
+        assert fresh[name] == pytest.approx(stored[name], rel=1e-5)
