@@ -26,11 +26,10 @@ _BELOW_PEAK, _ABOVE_PEAK = 0.07, 0.09  # widths of the peak on either side
 
 def _shape(ratio: Floats, peakedness: float) -> Floats:
     """The spectrum over f/fp, before it is scaled to a height."""
-    width = np.where(ratio <= 1.0, _BELOW_PEAK, _ABOVE_PEAK)
-    with np.errstate(divide="ignore", over="ignore"):
-        base: Floats = ratio**-5.0 * np.exp(-1.25 * ratio**-4.0)
-    peak: Floats = peakedness ** np.exp(-0.5 * ((ratio - 1.0) / width) ** 2)
-    return np.where(ratio > 0.0, base * peak, 0.0)
+    real = np.maximum(ratio, 0.05)  # below that the shape is under 1e-80000: nothing, and no overflow
+    width = np.where(real <= 1.0, _BELOW_PEAK, _ABOVE_PEAK)
+    peak: Floats = peakedness ** np.exp(-0.5 * ((real - 1.0) / width) ** 2)
+    return np.where(ratio > 0.0, real**-5.0 * np.exp(-1.25 * real**-4.0) * peak, 0.0)
 
 
 @lru_cache(maxsize=64)
