@@ -5,8 +5,8 @@ chapter 1-1, with the wind stress of that guide. Worked example (its example 2):
 3 hours over 60 miles gives 4.74 ft and 4.65 s, limited by the time. Other published formulas (the
 manual's own wind stress; the Coastal Engineering Manual) differ by 20 % and more for the same
 wind: `sea_from_wind` shows that as doubt. The forms for fetch and for time miss each other by up to
-13 % where they meet, so the height jumps there; the doubt covers it. All assume a steady wind that began over a calm sea; an
-old swell comes on top (waves.combined).
+13 % where they meet, so the height jumps there; the doubt covers it. All assume a steady wind that
+began over a calm sea; an old swell comes on top (waves.combined).
 """
 
 from __future__ import annotations
