@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from spreadwright.rig import drag, line_sizes, record_rules, reel, strike_closed, wire
+from spreadwright.rig import connections, drag, line_sizes, record_rules, reel, strike_closed, wire
 from spreadwright.rig.span import Span
 from spreadwright.tackle.line import MATERIALS
 
@@ -208,3 +208,42 @@ def test_the_class_limit_is_the_kilogram_value(kilograms, pounds):
     """Derived: kg x 2.2046226."""
     assert record_rules.line_class((pounds - 0.001) * POUND_FORCE) == kilograms
     assert record_rules.line_class((pounds + 0.001) * POUND_FORCE) != kilograms
+
+
+# --- Connections. No standard rates fishing knots; these are the bounds of what was printed.
+def kept(name, material="nylon"):
+    found = connections.find_connection(name, material)
+    assert isinstance(found, connections.Connection)
+    return found.efficiency_on(material)
+
+
+def test_cable_ends_by_the_army_s_wire_rope_table():
+    """US Army TM 5-3810-305-10, Table 4 (approximate): mechanical sleeve 95 %, tucked splice in stainless 76 %."""
+    assert kept("cable crimp", "cable").usual == 0.95
+    assert kept("hand-tucked splice", "cable").usual == 0.76
+
+
+def test_braid_tied_single_by_magazine_tests():
+    """Magazine tensile tests, second hand: to a leader at most 58 %, to a swivel 31 to 87 %, doubled first 74 % on."""
+    for to_leader in ("double uni", "albright"):
+        assert kept(to_leader, "braid").high <= 0.58
+    for to_swivel in ("palomar", "uni knot", "improved clinch"):
+        assert 0.31 <= kept(to_swivel, "braid").low < kept(to_swivel, "braid").high <= 0.87
+    assert kept("bristol knot", "braid").low >= 0.74
+
+
+def test_a_spliced_end_keeps_about_nine_tenths():
+    """Rope makers' guidance printed in sailing magazines: a good splice keeps about 90 %."""
+    assert kept("hollow-braid splice", "braid").low < 0.90 < kept("hollow-braid splice", "braid").high
+
+
+@pytest.mark.parametrize("connection", connections.KNOWN, ids=lambda each: each.name)
+def test_the_trade_s_bounds(connection):
+    """Common practice, no source: knots keep 60 to 100 %, crimps 90 to 100 %, a haywire twist nearly all."""
+    usual = connection.efficiency.usual
+    if connection.kind == "crimp":
+        assert 0.90 <= connection.efficiency.low <= usual <= 1.0
+    elif connection.name == "haywire twist":
+        assert usual >= 0.95
+    elif connection.kind in ("knot", "plait") and connection.name != "overhand knot":  # a fault in the line
+        assert 0.60 <= usual <= 1.0

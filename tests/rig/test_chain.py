@@ -3,9 +3,10 @@
 import pytest
 from tests.rig import rigs
 
-from spreadwright.rig.assemble import Joints, assemble, crimp_for, swivel_for
+from spreadwright.rig.assemble import Joints, assemble, crimp_for, gear_from_shelf, swivel_for
 from spreadwright.rig.chain import Chain, Link, rig_length
 from spreadwright.rig.span import Span
+from spreadwright.tackle.trip import Shelf
 
 POUND = 4.4482216152605
 
@@ -138,3 +139,30 @@ def test_crimps_and_swivels_are_taken_as_small_as_will_do():
     assert strongest is not None
     assert (enough.name, strongest.name) == ("300 lb", "500 lb")
     assert swivel_for(1.0, []) is None
+
+
+def test_a_hook_s_strength_says_where_it_comes_from():
+    known = assemble(rigs.outfit(), rigs.gear()).link("hooks")
+    unknown = assemble(rigs.outfit(), rigs.gear(hook=None)).link("hooks")
+    assert (known.basis, known.rated is None) == ("load that opens it, as given", False)
+    assert (unknown.basis, unknown.rated) == ("no strength given", None)
+    assert assemble(rigs.outfit(), rigs.gear(lure=rigs.lure(hooks=1))).links[-1].name == "hook"
+
+
+def test_gear_from_the_shelf():
+    shelf = Shelf(
+        weights=(rigs.weight(),),
+        shock_leaders=(rigs.shock_leader(),),
+        bite_leaders=(rigs.bite_leader(),),
+        lures=(rigs.lure(),),
+        snap_swivels=tuple(rigs.swivel(strength) for strength in ("500 lb", "100 lb", "200 lb")),
+        crimps=(rigs.crimp("2.0 mm"),),
+        hooks=(rigs.hook(),),
+    )
+    chosen = (shelf.shock_leaders[0], shelf.bite_leaders[0])
+    gear = gear_from_shelf(shelf, rigs.outfit(), *chosen, rigs.lure(hook="9/0"), shelf.weights[0])
+    assert gear.swivel is not None
+    assert gear.swivel.name == "200 lb"  # twice 80 lb and no more than needed
+    assert gear.hook == rigs.hook()
+    assert gear.crimps == shelf.crimps
+    assert gear_from_shelf(shelf, rigs.outfit(), *chosen, rigs.lure(), None).hook is None

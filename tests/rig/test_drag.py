@@ -108,3 +108,7 @@ def test_strike_setting_is_a_quarter_to_a_third_and_holds_the_tow():
     assert strike_setting(300.0, tow_pull=90.0).low == 90.0
     with pytest.raises(ValueError, match="strength"):
         strike_setting(math.nan)
+
+
+def test_the_last_length_is_named_when_all_is_fine():
+    assert "Up to 1640 ft" in run_in_words(table(20.0))

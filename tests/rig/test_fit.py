@@ -106,3 +106,14 @@ def test_a_finding_reads_as_given_rule_and_fix():
     text = str(found()["line ahead of the weight can be bitten"])
     assert "Rule:" in text
     assert "Fix:" in text
+
+
+def test_the_trade_s_numbers_hold_at_their_edges():
+    """Common practice, no source: 3 m to take in hand, about 100 ft from knot to lure, wire of 1 ft or so."""
+    assert "no hand-hold" not in found(guarded(shock_leader=rigs.shock_leader(length="3.0 m")))
+    assert "no hand-hold" in found(guarded(shock_leader=rigs.shock_leader(length="2.9 m")))
+    rest = 12 * 0.3048 + 1 * 0.3048 + 3 * 0.3048 + 9 * 0.0254 + 0.10 + rigs.weight().length
+    longest = 100 * 0.3048 - rest
+    assert "rig too long" not in found(guarded(shock_leader=rigs.shock_leader(length=longest - 0.01)))
+    assert "rig too long" in found(guarded(shock_leader=rigs.shock_leader(length=longest + 0.01)))
+    assert "short bite leader" not in found(guarded(bite_leader=rigs.bite_leader(length="30 cm")))

@@ -71,3 +71,11 @@ def test_nylon_stretches_several_per_cent_at_trolling_tension():
     stretch = marks.stretch_at(150.0, line.stiffness, line.stiffening)
     assert 0.02 < stretch < 0.2
     assert marks.stiffness_of(line).usual == pytest.approx(line.stiffness)
+
+
+@pytest.mark.parametrize("distance", [-1.0, math.nan, math.inf])
+def test_a_distance_is_a_distance(distance):
+    with pytest.raises(ValueError, match="distance"):
+        marks.slack_length_for(distance, 1.0, 100.0)
+    with pytest.raises(ValueError, match="distance"):
+        marks.measure_mark(distance, Span.exactly(1.0), Span.exactly(100.0))

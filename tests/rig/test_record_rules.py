@@ -86,3 +86,10 @@ def test_an_ordinary_fast_trolling_rig_is_longer_than_the_rules_allow():
     assert rig.double_line + rig.leader_length == pytest.approx(
         sum(link.length for link in chain.links if link.name != "main line")
     )
+
+
+def test_a_weight_brings_its_note_and_no_weight_brings_none():
+    for weight, notes in ((rigs.weight(), 1), (None, 0)):
+        gear = rigs.gear(weight=weight)
+        rig = record_rig(rigs.outfit(), gear, assemble(rigs.outfit(), gear))
+        assert len(review(rig).notes) == notes

@@ -106,3 +106,17 @@ def test_the_strike_drag_is_checked(drag, tow, codes):
 
 def test_rows_are_values():
     assert all(isinstance(row, DragRow) for row in rows())
+
+
+def test_a_reel_may_be_exactly_full():
+    line = {"material": "nylon", "strength": "80 lb", "length": "650 yd", "diameter": "0.95 mm"}
+    assert spooled(line=line).missing == 0.0
+
+
+def test_the_findings_say_the_numbers():
+    high = check_drag(rigs.outfit(strike_drag="30 lb"))[0]
+    assert "30 lb, 37% of the line's rating" in high.given
+    assert "set 20 lb to 27 lb" in high.fix
+    low = check_drag(rigs.outfit(strike_drag="10 lb"), 111.2)[0]
+    assert "pulls 25 lb while trolling" in low.given
+    assert "more than 25 lb" in low.fix

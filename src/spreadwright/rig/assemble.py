@@ -19,6 +19,7 @@ from spreadwright.tackle.line import MainLine, Strand
 from spreadwright.tackle.lure import Lure
 from spreadwright.tackle.outfit import Outfit
 from spreadwright.tackle.terminal import Crimp, Hook, SnapSwivel
+from spreadwright.tackle.trip import Shelf
 from spreadwright.tackle.weight import TrollingWeight
 
 
@@ -62,6 +63,8 @@ class Gear:
 
 
 USUAL_SWIVEL_LENGTH = 0.10  # [m], snap swivel, common practice, no source
+# A swivel is chosen at this many times the line's rating: common practice, no source.
+SWIVEL_RESERVE = 2.0
 _CRIMPED = ("crimp", "cable crimp", "locked-loop crimp")
 
 
@@ -231,3 +234,22 @@ def swivel_for(needed: float, swivels: Sequence[SnapSwivel]) -> SnapSwivel | Non
     if enough:
         return min(enough, key=lambda swivel: swivel.strength)
     return max(swivels, key=lambda swivel: swivel.strength, default=None)
+
+
+def gear_from_shelf(
+    shelf: Shelf,
+    outfit: Outfit,
+    shock_leader: ShockLeader,
+    bite_leader: BiteLeader,
+    lure: Lure,
+    weight: TrollingWeight | None,
+) -> Gear:
+    """The chosen pieces, with swivel, hook and crimps taken from the shelf.
+
+    The snap swivel is the weakest of at least twice the line's rating, or the strongest there is;
+    the hook is the one the lure names. Pieces the shelf counts as none left are taken too: what is
+    short is for the shopping list to say.
+    """
+    hook = next((hook for hook in shelf.hooks if hook.name == lure.hook), None)
+    swivel = swivel_for(SWIVEL_RESERVE * outfit.line.strength, shelf.snap_swivels)
+    return Gear(weight, shock_leader, bite_leader, lure, swivel, hook, crimps=shelf.crimps)
