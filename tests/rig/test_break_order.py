@@ -60,9 +60,10 @@ def test_the_main_line_parts_first_and_the_fish_keeps_everything():
 def test_the_words_name_spot_chance_and_what_is_left():
     chain = assemble(rigs.outfit(), rigs.gear())
     text = break_order_in_words(chain)
-    assert "main line at its bimini twist (100% likely)" in text
+    assert "main line at its bimini twist (as good as certain)" in text
     assert "48" not in text  # the mass is that of weight and lure together: 56 oz
     assert "56 oz of weight and lure" in text
+    assert "everything from the double line down, 47 ft in all" in text
     assert "if the bite leader parted first" in text
 
 

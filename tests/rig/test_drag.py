@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from spreadwright.rig.drag import (
     drag_along_run,
     drag_at_radius,
-    first_at,
     over_guides,
+    reached_at,
     run_in_words,
     strike_setting,
 )
@@ -75,7 +75,12 @@ def test_where_the_water_alone_is_too_much_no_setting_holds():
 
 @pytest.mark.parametrize(
     ("setting", "words"),
-    [(20.0, "stays under 50%"), (70.0, "watch the spool"), (88.0, "back the drag off to"), (140.0, "follow the fish")],
+    [
+        (20.0, "stays under 50%"),
+        (70.0, "watch the spool"),
+        (88.0, "the drag backed off to"),
+        (140.0, "follow the fish"),
+    ],
 )
 def test_the_sentence_says_what_to_do(setting, words):
     text = run_in_words(table(setting))
@@ -85,9 +90,29 @@ def test_the_sentence_says_what_to_do(setting, words):
     assert " m out" in run_in_words(table(setting), "metric")
 
 
+def test_the_place_of_a_level_is_found_early_never_late():
+    """Against a table in steps of 1 m: at most one coarse step early."""
+    fine = table(88.0, lengths=range(501))
+    coarse = table(88.0)
+    for level in (0.5, 0.8):
+        exact, found = reached_at(fine, level), reached_at(coarse, level)
+        assert exact is not None
+        assert found is not None
+        assert exact - 100.0 < found <= exact
+
+
+def test_a_level_reached_at_once_or_never():
+    assert reached_at(table(240.0), 0.9) == 0.0
+    assert reached_at(table(20.0), 0.9) is None
+    usual, worst = reached_at(table(140.0), 1.0, usual=True), reached_at(table(140.0), 1.0)
+    assert usual is not None
+    assert worst is not None
+    assert worst < usual
+
+
 def test_no_lengths_no_table():
     assert "No lengths" in run_in_words(())
-    assert first_at((), ("parts",)) is None
+    assert reached_at((), 0.5) is None
 
 
 @pytest.mark.parametrize("args", [(-1.0, 0.03, 0.02), (1.0, 0.0, 0.02), (1.0, 0.03, 0.0)])

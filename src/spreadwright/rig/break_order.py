@@ -141,10 +141,8 @@ def break_order_in_words(chain: Chain, greatest_load: float | None = None, syste
     if not steps:
         return "No link's strength is known: the order of parting cannot be told."
     first = max(steps, key=lambda step: step.chance)
-    text = (
-        f"First to part: {first.weak_spot} ({first.chance:.0%} likely). "
-        f"The fish then keeps {_left_in_words(first.left, system)}."
-    )
+    likely = "as good as certain" if first.chance > 0.99 else f"{first.chance:.0%} likely"
+    text = f"First to part: {first.weak_spot} ({likely}). The fish then keeps {_left_in_words(first.left, system)}."
     best = preferred_first(chain)
     if best.name == first.link:
         return text + " That leaves least behind."
@@ -166,6 +164,7 @@ def break_order_in_words(chain: Chain, greatest_load: float | None = None, syste
 def _left_in_words(left: LeftBehind, system: System) -> str:
     if not left.names:
         return "nothing"
+    what = ", ".join(left.names) if len(left.names) <= 3 else f"everything from the {left.names[0]} down"
     length = f", {show(left.length, 'length', system, figures=2)} in all" if left.length else ""
     mass = f", {show(left.mass, 'mass', system, figures=2)} of weight and lure" if left.mass else ""
-    return f"{', '.join(left.names)}{length}{mass}"
+    return what + length + mass

@@ -133,40 +133,49 @@ def _state(share: Span) -> State:
     return "watch" if share.high >= WATCH_SHARE else "fine"
 
 
-def first_at(rows: Sequence[DragRow], states: Sequence[State]) -> DragRow | None:
-    """The first row of a table whose state is one of `states`, or None."""
-    return next((row for row in rows if row.state in states), None)
+def reached_at(rows: Sequence[DragRow], level: float, usual: bool = False) -> float | None:
+    """Line out [m] at which the share of strength first reaches `level` [1]; None if it never does.
+
+    The worst case's share is taken, or the usual one. Straight between rows: the pull grows ever
+    faster as line runs out, so the place found lies a little early, on the safe side.
+    """
+    before: tuple[float, float] | None = None
+    for row in rows:
+        share = row.share.usual if usual else row.share.high
+        if share >= level:
+            if before is None or share == before[1]:
+                return row.line_out
+            part = (level - before[1]) / (share - before[1])
+            return before[0] + part * (row.line_out - before[0])
+        before = (row.line_out, share)
+    return None
 
 
 def run_in_words(rows: Sequence[DragRow], system: System = "us") -> str:
     """One plain sentence on where along the run the risk of a break-off lies."""
     if not rows:
         return "No lengths of line out were given."
-    parts = first_at(rows, ("parts",))
-    danger = first_at(rows, ("danger", "parts"))
-    watch = first_at(rows, ("watch", "danger", "parts"))
-
-    def _force(value: float) -> str:
-        return show(value, "force", system, figures=2)
-
-    def length(row: DragRow) -> str:
-        return show(row.line_out, "length", system)
-
+    parts = reached_at(rows, 1.0, usual=True)
+    danger = reached_at(rows, DANGER_SHARE)
+    watch = reached_at(rows, WATCH_SHARE)
     if parts is not None:
+        water = next(row.water_pull for row in rows if row.share.usual >= 1.0)
         return (
-            f"With {length(parts)} out the pull ({_force(parts.at_fish_end)}, of it "
-            f"{_force(parts.water_pull)} from the water) reaches the line's usual strength: back "
-            f"the drag off before that, or follow the fish."
+            f"With {show(parts, 'length', system)} out the pull reaches the line's usual strength "
+            f"({show(water, 'force', system, figures=2)} of it is the water's): back the drag off before that, "
+            f"or follow the fish."
         )
     if danger is not None:
+        to_hold = next(row.setting_to_hold for row in rows if row.line_out >= danger)
         return (
-            f"From {length(danger)} out the pull ({_force(danger.at_fish_end)}) passes "
-            f"{DANGER_SHARE:.0%} of the line's least strength: back the drag off to what "
-            f"the scale would have shown as {_force(danger.setting_to_hold)} at the dock."
+            f"From {show(danger, 'length', system)} out the pull passes {DANGER_SHARE:.0%} of the line's least "
+            f"strength: by then have the drag backed off to what the scale showed as "
+            f"{show(to_hold, 'force', system, figures=2)} when it was set."
         )
     if watch is not None:
         return (
-            f"From {length(watch)} out the pull ({_force(watch.at_fish_end)}) passes "
-            f"{WATCH_SHARE:.0%} of the line's least strength: watch the spool."
+            f"From {show(watch, 'length', system)} out the pull passes {WATCH_SHARE:.0%} of the line's least "
+            f"strength: watch the spool."
         )
-    return f"Up to {length(rows[-1])} out the pull stays under {WATCH_SHARE:.0%} of the line's least strength."
+    last = show(rows[-1].line_out, "length", system)
+    return f"Up to {last} out the pull stays under {WATCH_SHARE:.0%} of the line's least strength."
