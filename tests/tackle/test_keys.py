@@ -6,7 +6,7 @@ import pytest
 
 from spreadwright.tackle.file_faults import place_of
 from spreadwright.tackle.keys import example_line, field_at, model_at, nearest
-from spreadwright.tackle.toml_lines import find_lines, line_of
+from spreadwright.tackle.toml_lines import DEEPEST, find_lines, line_of
 from spreadwright.tackle.weight import TrollingWeight
 
 
@@ -81,3 +81,7 @@ reel.holds = "2 ft"
 )
 def test_lines_of_headers_and_keys(path: tuple[str | int, ...], line: int | None) -> None:
     assert line_of(find_lines(TEXT), path) == line
+
+
+def test_a_name_of_thousands_of_parts_is_not_followed_down() -> None:
+    assert max(len(path) for path in find_lines("[" + ".".join("a" * 20_000) + "]")) == DEEPEST

@@ -8,6 +8,9 @@ import time
 from pathlib import Path
 
 import pytest
+from spreadwright.tackle.draft import draft_of_file
+from spreadwright.tackle.fields import LONGEST_LIST
+from spreadwright.tackle.file_faults import Source
 from tests.tackle.trips import DEMO, faults_of, only_fault, small
 
 from spreadwright.faults import Fault, Faults
@@ -178,3 +181,16 @@ def test_a_large_file_of_nonsense_is_refused_soon_and_in_short(junk: str) -> Non
     assert 0 < len(faults) <= 201
     assert all(len(str(fault)) < 2000 for fault in faults)
     assert time.perf_counter() - start < 10.0
+
+
+@pytest.mark.parametrize("day", ["2031-03-08T00:00:00", "20310308", "'8 March'", "07:30:00", "true"])
+def test_a_date_is_a_day_and_nothing_else(day: str) -> None:
+    fault = only_fault(f"dates = [2031-03-07, {day}]\n" + small())
+    assert fault.place == "dates[2]"
+    assert fault.rule == "a date is written year-month-day"
+    assert faults_of("dates = [2031-03-07, '2031-03-08']\n" + small()) == ()
+
+
+def test_checks_between_entries_stop_at_the_longest_list() -> None:
+    draft, _ = draft_of_file(Source({"fixed": [{}] * 1000}))
+    assert len(draft.fixed) == LONGEST_LIST

@@ -168,7 +168,7 @@ def read(given: object, dimension: str) -> float:
 
 def _plain(magnitude: float, decimals: int) -> str:
     """A number rounded to `decimals` places (negative: tens, hundreds), never "-0"."""
-    rounded = round(magnitude, decimals) + 0.0
+    rounded = round(magnitude, decimals)
     return f"{rounded:.{max(decimals, 0)}f}" if rounded else f"{0.0:.{max(decimals, 0)}f}"
 
 
