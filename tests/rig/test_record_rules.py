@@ -93,3 +93,17 @@ def test_a_weight_brings_its_note_and_no_weight_brings_none():
         gear = rigs.gear(weight=weight)
         rig = record_rig(rigs.outfit(), gear, assemble(rigs.outfit(), gear))
         assert len(review(rig).notes) == notes
+
+
+def test_the_edges_belong_to_the_inside():
+    apart = dataclasses.replace(HEAVY, hooks=2, hook_length=0.08)
+    assert outside(dataclasses.replace(apart, hook_eyes_apart=0.3048)) == []
+    assert outside(dataclasses.replace(apart, hook_eyes_apart=0.08)) == []
+    assert outside(dataclasses.replace(HEAVY, past_skirt=0.08)) == []
+    for kilograms in (10, 37, 60):
+        assert record_rules.line_class(kilograms * 9.80665) == kilograms
+
+
+def test_the_line_class_is_named_where_there_is_one():
+    assert "in the 37 kg class" in review(HEAVY).checks[0].given
+    assert "class" not in review(dataclasses.replace(HEAVY, line_strength=600.0)).checks[0].given
