@@ -396,14 +396,22 @@ def _bend(rows: Floats, radius: float) -> None:
 
 
 def _entry(batch: Batch, lane: int) -> float | None:
-    """Arclength at which a line meets still water [m], None if it never does."""
-    height = batch.rows()[:, Z // ROW, lane]
+    return _crossing(batch.rows()[:, Z // ROW, lane], batch.arclength[:, lane])
+
+
+def _crossing(height: Floats, arclength: Floats) -> float | None:
+    """Where heights [m] along an arclength [m] first go below zero."""
     below = np.flatnonzero(height < 0.0)
     if below.size == 0 or below[0] == 0:
         return None
     k = int(below[0])
     share = height[k - 1] / (height[k - 1] - height[k])
-    return float(batch.arclength[k - 1, lane] + share * (batch.arclength[k, lane] - batch.arclength[k - 1, lane]))
+    return float(arclength[k - 1] + share * (arclength[k] - arclength[k - 1]))
+
+
+def entry_arclength(shape: Shape) -> float | None:
+    """Arclength from the tip at which a line meets still water [m], None if it starts under it or never does."""
+    return _crossing(shape.places[:, 2], shape.arclength)
 
 
 def shapes_of(batch: Batch, speed: float, radius: float) -> list[Shape]:

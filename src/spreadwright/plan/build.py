@@ -1,0 +1,174 @@
+"""Make the plan of a trip: find the candidates, tow them, choose the spread, and say how sure it all is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from spreadwright.day.cautions import NOTICE, Work, cautions_for
+from spreadwright.faults import Fault, Faults
+from spreadwright.plan import doubt
+from spreadwright.plan.refuse import gear_of, refused_rigs
+from spreadwright.plan.rods import Chosen, rod_plan
+from spreadwright.plan.value import Outline, PairPlan, Plan, PlanCaution, RodPlan, Shopping
+from spreadwright.plan.why import Searched, why
+from spreadwright.rig.assemble import assemble
+from spreadwright.spread.candidates import Candidates, find_candidates
+from spreadwright.spread.choose import Chooser, Decision
+from spreadwright.spread.motions import SEARCH, SHOWN, Passage, Progress, passage_of, passages, track_of
+from spreadwright.spread.pairs import PairGaps
+from spreadwright.stock.shortage import Used, shortage
+from spreadwright.tackle.trip import Trip
+from spreadwright.tow.clearance.gaps import gear_gap, line_gap
+from spreadwright.tow.clearance.winding import WRAP, pair_winding
+from spreadwright.tow.line import Failure, Sea
+from spreadwright.tow.march import march
+from spreadwright.tow.steady import Shape, steady_straight
+
+SHOWN_WORK = (Work.RIGGING, Work.SETTING_OUT, Work.TURNING, Work.STRIKE, Work.LEADERING, Work.CLEARING)
+
+
+class Stopped(Exception):  # noqa: N818 (the captain's wish is no error)
+    """The captain asked to stop."""
+
+
+def make_plan(trip: Trip, progress: Progress | None = None) -> Plan:
+    """The plan for a trip. Raises Faults where no spread is possible, Stopped when progress says so."""
+    tell = _stoppable(progress)
+    candidates = find_candidates(trip, refused_rigs(trip))
+    sea = Sea(density=trip.water.density)
+    results = passages(candidates.lines, track_of(trip.pattern), sea, SEARCH, tell)
+    towed = [None if isinstance(each, Failure) else each for each in results]
+    decision, gaps = _decide(trip, candidates, towed, tell)
+    rigs = [candidates.rigs[i] for i in decision.rigs]
+    chosen = _shown(trip, candidates, decision, sea)
+    spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell)
+    pairs = _pairs(trip, chosen, spreads)
+    rods = _rods(trip, chosen, spreads)
+    worst = min(pairs, key=lambda pair: pair.gear_gap.usual, default=None)
+    searched = Searched(trip, candidates, decision, results, gaps.computed, sea)
+    return Plan(
+        title=trip.title, place=trip.place, dates=tuple(day.isoformat() for day in trip.dates), crew=trip.crew,
+        boat=trip.boat.name, units=trip.units, speed=trip.pattern.speed, turn_radius=trip.pattern.turn_radius,
+        turns=trip.pattern.turns, density=trip.water.density, tangle_reach=trip.wishes.tangle_reach, rods=rods,
+        pairs=pairs, worst_pair=(worst.first, worst.second) if worst else None, shopping=_shopping(trip, chosen),
+        cautions=_cautions(), notice=NOTICE, why=why(searched, rods, worst),
+        drawing=tuple(_outline(trip, each, worst) for each in chosen), doubts=doubt.WORDS,
+    )  # fmt: skip
+
+
+def _stoppable(progress: Progress | None) -> Progress:
+    def tell(what: str, done: int, of: int) -> bool:
+        if progress is not None and not progress(what, done, of):
+            raise Stopped(what)
+        return True
+
+    return tell
+
+
+def _decide(
+    trip: Trip, candidates: Candidates, towed: Sequence[Passage | None], tell: Progress
+) -> tuple[Decision, PairGaps]:
+    running = [i for i, each in enumerate(towed) if each is not None]
+    if not running:
+        raise _none_possible("none of the rigs could be towed, or every one is ruled out", candidates)
+    place = {line: i for i, line in enumerate(running)}
+    rods = np.full(len(running), -1, dtype=np.int64)
+    for rig in candidates.rigs:
+        if rig.line in place:
+            rods[place[rig.line]] = rig.rod
+    gaps = PairGaps([p for p in towed if p is not None], rods, trip.wishes.enough_gap, progress=tell)
+    chooser = Chooser(trip, candidates, towed, gaps, place, trip.wishes.enough_gap, tell)
+    decision = chooser.choose()
+    if isinstance(decision, str):
+        raise _none_possible(decision, candidates)
+    return decision, gaps
+
+
+def _none_possible(reason: str, candidates: Candidates) -> Faults:
+    left = [Fault(each.what, f"{each.count} rigs left out", each.reason, "change the gear or what is fixed")
+            for each in candidates.left_out]  # fmt: skip
+    return Faults([Fault("the whole spread", reason, "every rod needs at least one rig", "see below"), *left])
+
+
+def _shown(trip: Trip, candidates: Candidates, decision: Decision, sea: Sea) -> list[Chosen]:
+    """The chosen rigs computed anew on a finer mesh with smaller steps: what the plan shows."""
+    rigs = [candidates.rigs[i] for i in decision.rigs]
+    towed = [candidates.lines[rig.line] for rig in rigs]
+    lines = [each.line for each in towed]
+    shapes = steady_straight(lines, trip.pattern.speed, sea, SHOWN.grading)
+    motions = march(lines, track_of(trip.pattern), sea, settings=SHOWN)
+    chosen = []
+    for i, (rig, line, shape, motion) in enumerate(zip(rigs, towed, shapes, motions, strict=True)):
+        if isinstance(shape, Failure) or isinstance(motion, Failure):
+            reason = shape.reason if isinstance(shape, Failure) else getattr(motion, "reason", "")
+            raise ArithmeticError(f"rod {trip.outfits[rig.rod].name}: {reason}; please report this trip file")
+        assert isinstance(shape, Shape)
+        chosen.append(Chosen(i, rig, decision.lures[i], line, shape, passage_of(motion, line)))
+    return chosen
+
+
+def _rods(trip: Trip, chosen: Sequence[Chosen], spreads: doubt.Spreads) -> tuple[RodPlan, ...]:
+    """Longest out first, shortest in first."""
+    by_distance = sorted(range(len(chosen)), key=lambda i: -chosen[i].passage.astern)
+    out = {i: place + 1 for place, i in enumerate(by_distance)}
+    return tuple(
+        rod_plan(trip, each, spreads, out[i], len(chosen) + 1 - out[i]) for i, each in enumerate(chosen)
+    )
+
+
+def _pairs(trip: Trip, chosen: Sequence[Chosen], spreads: doubt.Spreads) -> tuple[PairPlan, ...]:
+    pairs = []
+    for i, first in enumerate(chosen):
+        for second in chosen[:i]:
+            a, b = first.passage.outline, second.passage.outline
+            gear, line, winding = gear_gap(a, b), line_gap(a, b), pair_winding(a, b)
+            pairs.append(
+                PairPlan(
+                    first=trip.outfits[second.rig.rod].name, second=trip.outfits[first.rig.rod].name,
+                    gear_gap=doubt.gap_estimate(spreads, i, second.number, gear.distance), gear_time=gear.time,
+                    line_gap=line.distance, line_time=line.time, winding=winding / (2.0 * math.pi),
+                    hidden=gear.doubt, tangle=gear.distance < trip.wishes.tangle_reach or abs(winding) >= WRAP,
+                )
+            )  # fmt: skip
+    return tuple(pairs)
+
+
+def _shopping(trip: Trip, chosen: Sequence[Chosen]) -> tuple[Shopping, ...]:
+    used = []
+    for each in chosen:
+        rig, shelf = each.rig, trip.shelf
+        gear = gear_of(trip, rig.rod, rig.weight, rig.shock, rig.bite, each.lure)
+        crimps = [link.basis for link in assemble(trip.outfits[rig.rod], gear).of_kind("crimp")]
+        used.append(
+            Used(
+                trip.outfits[rig.rod].name, shelf.weights[rig.weight].name, shelf.shock_leaders[rig.shock].name,
+                shelf.bite_leaders[rig.bite].name, shelf.lures[each.lure].name,
+                gear.swivel.name if gear.swivel else "", tuple(crimps),
+            )
+        )  # fmt: skip
+    return tuple(
+        Shopping(kind=each.kind, name=each.name, quantity=each.quantity, reason=each.reason)
+        for each in shortage(trip, used)
+    )
+
+
+def _cautions() -> tuple[PlanCaution, ...]:
+    return tuple(
+        PlanCaution(work=next(w for w in each.where if w in SHOWN_WORK).value, text=each.text, grave=each.grave)
+        for each in cautions_for(SHOWN_WORK)
+    )
+
+
+def _outline(trip: Trip, each: Chosen, worst: PairPlan | None) -> Outline:
+    outline = each.passage.outline
+    when = int(np.argmin(np.abs(outline.times - (worst.gear_time if worst else 0.0))))
+    node = [int(each.shape.joints[each.towed.weight_joint]), int(each.shape.joints[-2]), len(each.shape.places) - 1]
+    return Outline(
+        rod=trip.outfits[each.rig.rod].name,
+        straight=tuple((float(x), float(y), float(z)) for x, y, z in np.round(each.shape.places, 3)),
+        worst=tuple((float(x), float(y), float(z)) for x, y, z in np.round(outline.vertices[when], 3)),
+        joints=tuple(node),
+    )

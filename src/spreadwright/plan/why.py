@@ -1,0 +1,102 @@
+"""Why this spread: how it stands against the trade's rule, what limits it, and how far the search can vouch for it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from spreadwright.plan.value import PairPlan, RodPlan, Skipped, Why
+from spreadwright.quantity import show
+from spreadwright.rig.tow_model import TowedRig
+from spreadwright.spread.candidates import Candidates
+from spreadwright.spread.choose import Decision
+from spreadwright.spread.motions import SEARCH, Passage, passages, track_of
+from spreadwright.spread.rule import rule_spread
+from spreadwright.tackle.trip import Trip
+from spreadwright.tow.clearance.gaps import gear_gap
+from spreadwright.tow.line import Failure, Sea
+
+
+@dataclass(frozen=True)
+class Searched:
+    """What the search saw and decided."""
+
+    trip: Trip
+    candidates: Candidates
+    decision: Decision
+    results: Sequence[Passage | Failure]
+    pairs_computed: int
+    sea: Sea
+
+
+def why(searched: Searched, rods: Sequence[RodPlan], worst: PairPlan | None) -> Why:
+    """The reasons, as numbers and as sentences in the captain's units."""
+    trip, decision = searched.trip, searched.decision
+    rigs = [searched.candidates.rigs[i] for i in decision.rigs]
+    rule = _gap_of(trip, rule_spread(trip, rigs), searched.sea)
+    reverse = _gap_of(trip, rule_spread(trip, rigs, heaviest_short=False), searched.sea)
+    gap = worst.gear_gap.usual if worst else trip.wishes.enough_gap
+    proof = _proof(trip, decision)
+    limit = _limit(trip, worst)
+    sentences = [
+        _against(trip, gap, rule, "the trade's rule (short lines heaviest) on the same marks"),
+        _against(trip, gap, reverse, "the reverse (long lines heaviest)"),
+        limit,
+        f"It covers distance and depth to {decision.coverage:.0%} of what lines far apart in both would.",
+        proof,
+    ]
+    if decision.bought:
+        sentences.append(f"It needs pieces beyond the shelf, to be bought: {', '.join(decision.bought)}.")
+    return Why(
+        gap=gap, rule_gap=rule, reverse_gap=reverse, enough=trip.wishes.enough_gap, limited_by=limit, proof=proof,
+        candidates=len(searched.candidates.rigs), classes=len(searched.candidates.lines),
+        pairs_computed=searched.pairs_computed, sentences=tuple(s for s in sentences if s), skipped=_skipped(searched),
+    )  # fmt: skip
+
+
+def _gap_of(trip: Trip, spread: Sequence[TowedRig], sea: Sea) -> float | None:
+    """Smallest gear-to-line gap of a spread [m]; None if a line did not converge."""
+    results = passages(spread, track_of(trip.pattern), sea, SEARCH)
+    fine = [each for each in results if not isinstance(each, Failure)]
+    if len(fine) < len(results) or len(fine) < 2:
+        return None
+    return min(gear_gap(a.outline, b.outline).distance for i, a in enumerate(fine) for b in fine[:i])
+
+
+def _against(trip: Trip, gap: float, other: float | None, name: str) -> str:
+    if other is None:
+        return ""
+    mine, theirs = (show(each, "length", trip.units, figures=2) for each in (gap, other))
+    return f"Its smallest gap is {mine}; {name} would leave {theirs}."
+
+
+def _limit(trip: Trip, worst: PairPlan | None) -> str:
+    if worst is None:
+        return "One line alone has nothing to tangle with."
+    if worst.gear_gap.usual >= trip.wishes.enough_gap:
+        enough = show(trip.wishes.enough_gap, "length", trip.units, figures=2)
+        return f"Every gap is at least the {enough} that you call enough; the closest are {worst.first} and {worst.second}."
+    return f"It is limited by {worst.first} and {worst.second}, {worst.gear_time:.0f} s into the S-turn."
+
+
+def _proof(trip: Trip, decision: Decision) -> str:
+    bound = show(decision.bound, "length", trip.units, figures=3)
+    if decision.proven:
+        return (
+            f"No spread of these candidates does better: no gap beyond {bound} (counted up to enough), and no better "
+            f"coverage with that gap. The whole tree was searched ({decision.nodes:,} branches)."
+        )
+    return (
+        f"The best found, not proven the best there is: no spread can have a gap beyond {bound} (counted up to enough), "
+        f"and coverage beyond {decision.coverage_bound:.0%} is ruled out; {decision.nodes:,} branches were searched."
+    )
+
+
+def _skipped(searched: Searched) -> tuple[Skipped, ...]:
+    failed = Counter(each.reason for each in searched.results if isinstance(each, Failure))
+    skipped = [Skipped(what=each.what, count=each.count, reason=each.reason) for each in searched.candidates.left_out]
+    return (
+        *skipped,
+        *(Skipped(what="towed lines", count=count, reason=reason) for reason, count in sorted(failed.items())),
+    )
