@@ -11,6 +11,7 @@ import json
 import os
 import sys
 import threading
+import warnings
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -22,6 +23,7 @@ from spreadwright import __version__
 
 if TYPE_CHECKING:
     from spreadwright.faults import Faults
+    from spreadwright.plan.value import Plan
 
 NONE_COMPUTED = 1
 AT_FAULT = 2
@@ -48,6 +50,8 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):  # a name the terminal cannot show must not end in a traceback
             stream.reconfigure(errors="replace")
+    # What runs off in the numbers is told as a line that was not computed; numpy's own words for it help nobody.
+    warnings.filterwarnings("ignore", category=RuntimeWarning)
     try:
         app()
     except SystemExit as end:
@@ -109,6 +113,55 @@ def tow(
         typer.echo(report(result, units), nl=False)
     if not result.lines:
         raise typer.Exit(NONE_COMPUTED)
+
+
+@app.command()
+def plan(
+    file: Annotated[Path, typer.Argument(metavar="TRIP.toml", help="The trip file (see docs/trip-file.md).")],
+    as_json: Annotated[bool, typer.Option("--json", help="Write the whole plan as JSON, in SI units.")] = False,
+    units: Annotated[
+        Units | None, typer.Option(help="Units of the report, if not those of the file.", show_default=False)
+    ] = None,
+    write: Annotated[
+        Path | None, typer.Option(metavar="PLAN.json", help="Also write the plan to this file.", show_default=False)
+    ] = None,
+) -> None:
+    """Plan a trip: what every rod fishes, whether lines stay apart and gear holds, and what to buy."""
+    from spreadwright.faults import Faults
+    from spreadwright.plan.value import Plan
+    from spreadwright.tackle import read_trip
+
+    def work(tell: Tell) -> Plan:
+        trip = read_trip(file)
+        from spreadwright.plan.build import make_plan
+
+        return make_plan(trip, tell)
+
+    try:
+        made = with_progress(work, quiet=as_json)
+    except Faults as faults:
+        raise at_fault(faults, as_json) from None
+    if write is not None:
+        _write_plan(made, write)
+    show_plan(made, as_json, units)
+
+
+def show_plan(made: Plan, as_json: bool, units: Units | None) -> None:
+    """Put a plan on the output, as JSON or as the report."""
+    if as_json:
+        put_json(made.to_json())
+    else:
+        from spreadwright.sheets.terminal import show_report
+
+        show_report(made, system=units)
+
+
+def _write_plan(made: Plan, path: Path) -> None:
+    try:
+        made.write(path)
+    except OSError as error:
+        typer.echo(f"{path}: could not be written ({error.strerror}). Name a file in a folder you may write to.", err=True)
+        raise typer.Exit(AT_FAULT) from None
 
 
 def at_fault(faults: Faults, as_json: bool) -> typer.Exit:

@@ -22,11 +22,13 @@ from spreadwright.towfile.values import Recorded
 
 Folder = FilePath | None
 Row = tuple[float, float, float]
+Series = tuple[float, ...]
 
 LARGEST_TRACK = 2 * 1024 * 1024  # [bytes]
 MOST_POINTS = 20_000
 FASTEST = 50.0  # [m/s]
 SHARPEST = math.radians(90.0)  # from one leg of the track to the next
+STRAIGHT_AHEAD = 0.5  # least share of the speed that is along the heading
 FARTHEST = 1e6  # [m]
 _COLUMN = re.compile(r"\s*([A-Za-z]+)\s*[(\[]\s*([^)\]]+?)\s*[)\]]\s*")
 _DIMENSIONS = {"t": "time", "x": "length", "y": "length"}
@@ -152,12 +154,27 @@ def _track(reading: Reading, path: Path, rows: Sequence[object], scales: list[tu
         return None
     origin = points[0]
     t, x, y = (tuple(point[i] - origin[i] for point in points) for i in range(3))
+    return Recorded(t, x, y) if _curve_runs(reading, path, t, x, y) else None
+
+
+def _curve_runs(reading: Reading, path: Path, t: Series, x: Series, y: Series) -> bool:
+    """True where the smooth curve through the points can be run too: it must not swing about between them."""
+    ends = np.array(t)
+    times = np.unique(np.concatenate([ends[:-1] + share * np.diff(ends) for share in (0.0, 0.25, 0.5, 0.75)] + [ends]))
     try:
-        recorded(np.array(t), np.array(x), np.array(y))
+        pose = recorded(ends, np.array(x), np.array(y)).pose(times)
     except ValueError as error:
-        reading.fault(path, f"{len(rows)} points", str(error).split(";")[0], "leave out the parts without way on")
-        return None
-    return Recorded(t, x, y)
+        reading.fault(path, f"{len(t)} points", str(error).split(";")[0], "leave out the parts without way on")
+        return False
+    speed = np.hypot(pose.vx, pose.vy)
+    ahead = pose.vx * np.cos(pose.heading) + pose.vy * np.sin(pose.heading)
+    bad = np.flatnonzero(~((ahead > STRAIGHT_AHEAD * speed) & (speed > 0.1) & (speed <= FASTEST)))
+    if bad.size:
+        given = f"{speed[bad[0]]:.3g} m/s at {times[bad[0]]:.4g} s after the first point"
+        rule = "the smooth curve through the points must go ahead all the way; between these it swings or stops"
+        reading.fault(path, given, rule, "give more points there, or leave out those that leap")
+        return False
+    return True
 
 
 def _point(reading: Reading, path: Path, row: object, scales: list[tuple[str, float]]) -> Row | None:
