@@ -10,11 +10,12 @@ import numpy as np
 from spreadwright.day.cautions import NOTICE, Work, cautions_for
 from spreadwright.faults import Fault, Faults
 from spreadwright.plan import doubt
-from spreadwright.plan.refuse import gear_of, refused_rigs
+from spreadwright.plan.refuse import gear_of, refused_rigs, without_slipping
 from spreadwright.plan.rods import Chosen, rod_plan
 from spreadwright.plan.value import Outline, PairPlan, Plan, PlanCaution, RodPlan, Shopping
 from spreadwright.plan.why import Searched, why
-from spreadwright.rig.assemble import assemble
+from spreadwright.rig.assemble import Gear, assemble, crimp_for
+from spreadwright.rig.chain import Chain
 from spreadwright.spread.candidates import Candidates, find_candidates
 from spreadwright.spread.choose import Chooser, Decision
 from spreadwright.spread.motions import SEARCH, SHOWN, Passage, Progress, passage_of, passages, track_of
@@ -40,6 +41,7 @@ def make_plan(trip: Trip, progress: Progress | None = None) -> Plan:
     candidates = find_candidates(trip, refused_rigs(trip))
     sea = Sea(density=trip.water.density)
     results = passages(candidates.lines, track_of(trip.pattern), sea, SEARCH, tell)
+    candidates = without_slipping(trip, candidates, results)
     towed = [None if isinstance(each, Failure) else each for each in results]
     decision, gaps = _decide(trip, candidates, towed, tell)
     rigs = [candidates.rigs[i] for i in decision.rigs]
@@ -141,18 +143,28 @@ def _shopping(trip: Trip, chosen: Sequence[Chosen]) -> tuple[Shopping, ...]:
     for each in chosen:
         rig, shelf = each.rig, trip.shelf
         gear = gear_of(trip, rig.rod, rig.weight, rig.shock, rig.bite, each.lure)
-        crimps = [link.basis for link in assemble(trip.outfits[rig.rod], gear).of_kind("crimp")]
+        crimps = crimps_of(assemble(trip.outfits[rig.rod], gear), gear)
         used.append(
             Used(
                 trip.outfits[rig.rod].name, shelf.weights[rig.weight].name, shelf.shock_leaders[rig.shock].name,
                 shelf.bite_leaders[rig.bite].name, shelf.lures[each.lure].name,
-                gear.swivel.name if gear.swivel else "", tuple(crimps),
+                gear.swivel.name if gear.swivel else "", crimps,
             )
         )  # fmt: skip
     return tuple(
         Shopping(kind=each.kind, name=each.name, quantity=each.quantity, reason=each.reason)
         for each in shortage(trip, used)
     )
+
+
+def crimps_of(chain: Chain, gear: Gear) -> tuple[str, ...]:
+    """Names of the crimps a rig takes: for each crimped end the narrowest on the shelf that its leader goes through."""
+    names = []
+    for crimp in chain.of_kind("crimp"):
+        leader = chain.link(crimp.name.split("'s ")[0])
+        fitting = crimp_for(leader.diameter, gear.crimps)
+        names.append(fitting.name if fitting else f"crimp for {1000.0 * leader.diameter:.1f} mm leader")
+    return tuple(names)
 
 
 def _cautions() -> tuple[PlanCaution, ...]:

@@ -60,7 +60,7 @@ def review(
     first = f"{order[0].weak_spot}, then {order[1].weak_spot}" if len(order) > 1 else "not known"
     findings = (
         *check_fit(chain, gear, system=system),
-        *check_drag(outfit, peak[0].high, system=system),
+        *check_drag(outfit, peak[0].usual, system=system),
     )
     words = tuple(f"{each.place}: {each.given}; {each.rule}; {each.fix}" for each in findings)
     points = tuple(

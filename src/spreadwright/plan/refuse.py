@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
 from itertools import product
 
 from spreadwright.rig.assemble import Gear, assemble, gear_from_shelf
@@ -9,7 +11,10 @@ from spreadwright.rig.fit import check_fit
 from spreadwright.rig.loads import STRIKE_DRAG, drag_case
 from spreadwright.rig.span import Span
 from spreadwright.rig.strength import review_strength
+from spreadwright.spread.candidates import Candidates, LeftOut
+from spreadwright.spread.motions import Passage
 from spreadwright.tackle.trip import Trip
+from spreadwright.tow.line import Failure
 
 DRAG_DOUBT = 0.1  # share; a drag set with a scale, common practice
 Key = tuple[int, int, int, int, int]
@@ -57,3 +62,19 @@ def _reason(trip: Trip, rod: int, gear: Gear) -> str:
     if weakest is not None and weakest.verdict == "parts":
         return f"{weakest.link} parts under the strike drag"
     return ""
+
+
+def without_slipping(
+    trip: Trip, candidates: Candidates, results: Sequence[Passage | Failure]
+) -> Candidates:
+    """The candidates less those that would pull line off their reel in the turns: more than the drag is set to [N]."""
+    most = [0.0 if isinstance(each, Failure) else float(each.pulls[:, 0].max()) for each in results]
+    kept = [rig for rig in candidates.rigs if most[rig.line] <= trip.outfits[rig.rod].strike_drag]
+    slipped = Counter(trip.outfits[rig.rod].name for rig in candidates.rigs) - Counter(
+        trip.outfits[rig.rod].name for rig in kept
+    )
+    left = tuple(
+        LeftOut(f"rod {name}", count, "pulls harder while trolling than its strike drag is set to")
+        for name, count in slipped.items()
+    )
+    return Candidates(tuple(kept), candidates.lines, candidates.kinds, (*candidates.left_out, *left))

@@ -40,8 +40,8 @@ def why(searched: Searched, rods: Sequence[RodPlan], worst: PairPlan | None) -> 
     proof = _proof(trip, decision)
     limit = _limit(trip, worst)
     sentences = [
-        _against(trip, gap, rule, "the trade's rule (short lines heaviest) on the same marks"),
-        _against(trip, gap, reverse, "the reverse (long lines heaviest)"),
+        _against(trip, gap, rule, "the trade's rule (short lines heaviest, long lines lightest)"),
+        _against(trip, gap, reverse, "its reverse (long lines heaviest)"),
         limit,
         f"It covers distance and depth to {decision.coverage:.0%} of what lines far apart in both would.",
         proof,

@@ -7,7 +7,7 @@ best under the bounds keeps its value in full, nothing can beat it: that is the 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,9 +21,10 @@ from spreadwright.tackle.trip import Trip
 
 STEP = 0.001  # [m] gaps are told apart to a millimetre
 # Budgets are counted in work, not in seconds, so that the answer does not depend on the machine.
-MOST_NODES = 300_000  # of one search
+MOST_NODES = 200_000  # of one search
+MOST_TRIALS = 300  # better spreads looked at in full for one move of the climb
 MOST_SEARCHES = 400  # for the gap, and again for coverage
-ALL_NODES = 2_000_000  # of all searches for one of the two
+ALL_NODES = 600_000  # of all searches for one of the two
 FULL_DISTANCE = 30.0  # [m] apart astern, two lines cover different water in full: assumed
 FULL_DEPTH = 1.0  # [m] likewise in depth: assumed
 COLOUR_SHARE = 0.02  # of the coverage of one pair, for a preferred colour: breaks ties, no more
@@ -295,33 +296,46 @@ class Chooser:
         return best, value, most
 
     def _climb(self, spare: NDArray[np.int64], least: float, start: NDArray[np.int64]) -> NDArray[np.int64]:
-        """Change one rod at a time for the better until no change helps: a good start for the search."""
+        """Change one rod, or two at once, for the better until no change helps: a good start for the search."""
         best, value = start.copy(), self._value(start)
+        rods = range(len(best))
         better = True
         while better:
             better = False
-            for rod in range(len(best)):
-                for candidate, gain in self._moves(best, rod, least):
-                    if gain <= value + 1e-6:
+            for changed in [*((rod,) for rod in rods), *((q, r) for q in rods for r in range(q))]:
+                for trial, gain in self._moves(best, changed, least):
+                    if gain <= value + 1e-4:
                         break
-                    trial = best.copy()
-                    trial[rod] = candidate
                     if self._affordable(spare, trial) and self._smallest(trial, least) >= least:
                         best, value, better = trial, gain, True
                         break
         return best
 
-    def _moves(self, chosen: NDArray[np.int64], rod: int, least: float) -> list[tuple[int, float]]:
-        """Other rigs for one rod whose bounds keep the gap, and the spread's value with them, best first."""
-        others = np.delete(chosen, rod)
-        lines = self.board.lines[others]
-        own = np.arange(self.board.starts[rod], self.board.starts[rod + 1])
-        mine = self.board.lines[own]
-        fits = (self.gaps.upper[np.ix_(mine, lines)] >= least).all(axis=1)
-        rest = np.triu(self.scores[np.ix_(lines, lines)], 1).sum() + self.bonus[others].sum()
-        values = self.scores[np.ix_(mine, lines)].sum(axis=1) + self.bonus[own] + rest
-        order = np.argsort(-values[fits], kind="stable")
-        return [(int(own[fits][i]), float(values[fits][i])) for i in order]
+    def _moves(
+        self, chosen: NDArray[np.int64], changed: tuple[int, ...], least: float
+    ) -> Iterator[tuple[NDArray[np.int64], float]]:
+        """Spreads with other rigs on the changed rods whose bounds keep the gap, and their values, best first."""
+        kept = self.board.lines[np.delete(chosen, changed)]
+        rest = np.triu(self.scores[np.ix_(kept, kept)], 1).sum() + self.bonus[np.delete(chosen, changed)].sum()
+        own, gains = [], []
+        for rod in changed:
+            every = np.arange(self.board.starts[rod], self.board.starts[rod + 1])
+            lines = self.board.lines[every]
+            fits = (self.gaps.upper[np.ix_(lines, kept)] >= least).all(axis=1)
+            own.append(every[fits])
+            gains.append((self.scores[np.ix_(lines, kept)].sum(axis=1) + self.bonus[every])[fits])
+        if len(changed) == 1:
+            values = gains[0] + rest
+        else:
+            a, b = (self.board.lines[each] for each in own)
+            both = gains[0][:, None] + gains[1][None, :] + self.scores[np.ix_(a, b)] + rest
+            values = np.where(self.gaps.upper[np.ix_(a, b)] >= least, both, -np.inf).ravel()
+        for i in np.argsort(-values, kind="stable")[:MOST_TRIALS]:
+            trial = chosen.copy()
+            trial[changed[0]] = own[0][i if len(changed) == 1 else i // len(own[1])]
+            if len(changed) == 2:
+                trial[changed[1]] = own[1][i % len(own[1])]
+            yield trial, float(values[i])
 
     def _affordable(self, spare: NDArray[np.int64], chosen: NDArray[np.int64]) -> bool:
         used = np.bincount(self.board.uses[chosen].ravel(), minlength=len(self.board.limits))

@@ -14,20 +14,31 @@ from spreadwright.tackle.trip import Trip
 
 
 def rule_spread(trip: Trip, rigs: Sequence[Candidate], heaviest_short: bool = True) -> list[TowedRig]:
-    """Towed lines, a rod each in the order of `rigs`, with the marks of `rigs` and weights by the rule."""
+    """Towed lines, a rod each in the order of `rigs`: marks from near to far, weights by the rule or its reverse."""
     shelf = trip.shelf
-    weights = sorted(
-        (weight for weight in shelf.weights for _ in range(weight.count)), key=lambda weight: -weight.mass
-    )
-    weights = (weights + [min(shelf.weights, key=lambda weight: weight.mass)] * len(rigs))[: max(len(rigs), 1)]
-    by_distance = sorted(range(len(rigs)), key=lambda i: (rigs[i].mark, trip.boat.stations[rigs[i].station].up))
+    order = sorted(range(len(rigs)), key=lambda i: (trip.boat.stations[rigs[i].station].up, i))
+    marks = _near_to_far(trip, [rigs[i].rod for i in order])
+    weights = sorted((weight for weight in shelf.weights for _ in range(weight.count)), key=lambda weight: -weight.mass)
+    lightest = min(shelf.weights, key=lambda weight: weight.mass)
+    weights = (weights + [lightest] * len(rigs))[: len(rigs)]
     if not heaviest_short:
-        by_distance.reverse()
+        weights.reverse()
     spread: list[TowedRig | None] = [None] * len(rigs)
-    for weight, i in zip(weights, by_distance, strict=True):
+    for weight, (mark, i) in zip(weights, sorted(zip(marks, order, strict=True)), strict=True):
         rig = rigs[i]
         spread[i] = towed_rig(
-            trip.outfits[rig.rod], trip.boat.stations[rig.station], rig.mark, weight,
+            trip.outfits[rig.rod], trip.boat.stations[rig.station], mark, weight,
             shelf.shock_leaders[rig.shock], shelf.bite_leaders[rig.bite], shelf.lures[rig.lures[0]],
         )  # fmt: skip
     return [rig for rig in spread if rig is not None]
+
+
+def _near_to_far(trip: Trip, rods: Sequence[int]) -> list[float]:
+    """A mark for each rod, as evenly spread from the nearest to the farthest as the tied marks allow."""
+    every = [mark for rod in rods for mark in trip.outfits[rod].marks]
+    near, far = min(every), max(every)
+    marks = []
+    for place, rod in enumerate(rods):
+        wanted = near + (far - near) * (place / max(len(rods) - 1, 1))
+        marks.append(min(trip.outfits[rod].marks, key=lambda mark: (abs(mark - wanted), mark)))
+    return marks

@@ -43,13 +43,26 @@ def shortage(trip: Trip, rigs: Sequence[Used]) -> tuple[Missing, ...]:
     """
     missing: list[Missing] = []
     for kind, counts, used, spares in _kinds(trip, rigs):
-        missing += _by_name(kind, counts, used, rigs)
+        short = _by_name(kind, counts, used)
         left = sum(max(0, count - used[name]) for name, count in counts.items())
         if left < spares:
             name = used.most_common(1)[0][0] if used else next(iter(counts), kind)
-            reason = f"{spares} spare wanted, {left} left over when the spread is rigged"
-            missing.append(Missing(kind, name, spares - left, reason))
+            short.append(Missing(kind, name, spares - left, f"{spares} spare wanted, {left} left over"))
+        missing += _merged(short)
     return tuple(missing)
+
+
+def _merged(short: Sequence[Missing]) -> list[Missing]:
+    """One entry a piece: quantities added up, reasons one after the other."""
+    merged: dict[str, Missing] = {}
+    for each in short:
+        before = merged.get(each.name)
+        merged[each.name] = (
+            each
+            if before is None
+            else Missing(each.kind, each.name, before.quantity + each.quantity, f"{before.reason}; {each.reason}")
+        )
+    return list(merged.values())
 
 
 def _kinds(trip: Trip, rigs: Sequence[Used]) -> list[tuple[str, dict[str, int], Counter[str], int]]:
@@ -70,7 +83,7 @@ def _kinds(trip: Trip, rigs: Sequence[Used]) -> list[tuple[str, dict[str, int], 
     ]  # fmt: skip
 
 
-def _by_name(kind: str, counts: dict[str, int], used: Counter[str], rigs: Sequence[Used]) -> list[Missing]:
+def _by_name(kind: str, counts: dict[str, int], used: Counter[str]) -> list[Missing]:
     short = []
     for name, needed in sorted(used.items()):
         there = counts.get(name, 0)
