@@ -61,6 +61,16 @@ def test_shallow_water_is_lower_than_deep_and_can_be_broken():
     assert sound.height < bank.height
 
 
+def test_a_deep_sound_has_the_sea_of_the_deep_form():
+    """The shallow form of a fetch narrowed by land tends to the deep one as the depth grows."""
+    angle = math.radians(30)
+    deep = narrow_water(15.0, 40e3, 1e7, angle)
+    sound = shallow_water(15.0, 40e3, 1000.0, narrow=True, angle=angle)
+    assert sound.height == pytest.approx(deep.height, rel=0.02)
+    assert sound.peak_period == pytest.approx(deep.peak_period, rel=0.08)  # the limit 7.54 is near
+    assert sound.stress_wind == deep.stress_wind
+
+
 @given(winds, fetches, times)
 def test_the_sea_to_plan_with_holds_all_formulas(wind, fetch, time):
     sea = sea_from_wind(wind, fetch, time)

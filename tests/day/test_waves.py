@@ -77,6 +77,8 @@ def test_a_sea_on_a_strong_ebb_breaks_and_then_is_blocked():
     assert steep.steepness == pytest.approx(BREAKING_STEEPNESS)
     stopped = sea_on_current(sea, -2.0)
     assert stopped.blocked
+    assert stopped.length == pytest.approx(waves.wavelength(5.0) / 4.0)
+    assert stopped.steepness == pytest.approx(BREAKING_STEEPNESS)
     assert stopped.breaking
     answer = waves.on_current(5.0, -2.0)
     assert isinstance(answer, Blocked)

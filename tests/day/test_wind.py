@@ -30,6 +30,10 @@ def test_the_force_of_what_a_forecast_says():
     ]  # fmt: skip
 
 
+def test_half_a_knot_rounds_up():
+    assert [beaufort(knots * KNOT).force for knots in (16.4, 16.6, 0.4, 0.6)] == [4, 5, 0, 1]
+
+
 @pytest.mark.parametrize("bad", [-1.0, math.nan, math.inf])
 def test_no_such_wind(bad):
     for function in (beaufort, wind.stress_wind, wind.stress_wind_1984, wind.friction_velocity):

@@ -88,3 +88,11 @@ def test_the_transom_of_a_pitching_boat_moves_by_half_her_length_times_the_pitch
     middle = at_point(motion, BOAT, 4.75, 0.0, 2.0)
     assert middle.vertical.usual == pytest.approx(motion.heave.usual, rel=1e-12)
     assert middle.fore_and_aft.usual == pytest.approx(2.0 * motion.pitch.usual, rel=1e-12)
+
+
+def test_a_rod_tip_of_a_rolling_boat_swings_by_its_height_times_the_roll():
+    motion = boat_motion(SeaState(1.5, 6.0), BOAT, 7.7, math.pi / 2)
+    tip = at_point(motion, BOAT, 4.75, 2.0, 3.0)
+    assert tip.sideways.usual == pytest.approx(3.0 * motion.roll.usual, rel=1e-12)
+    assert tip.vertical.usual == pytest.approx(math.hypot(motion.heave.usual, 2.0 * motion.roll.usual), rel=1e-12)
+    assert tip.fore_and_aft.usual == pytest.approx(0.0, abs=1e-12)

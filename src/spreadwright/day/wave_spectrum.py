@@ -29,7 +29,7 @@ def _shape(ratio: Floats, peakedness: float) -> Floats:
     real = np.maximum(ratio, 0.05)  # below that the shape is under 1e-80000: nothing, and no overflow
     width = np.where(real <= 1.0, _BELOW_PEAK, _ABOVE_PEAK)
     peak: Floats = peakedness ** np.exp(-0.5 * ((real - 1.0) / width) ** 2)
-    return np.where(ratio > 0.0, real**-5.0 * np.exp(-1.25 * real**-4.0) * peak, 0.0)
+    return real**-5.0 * np.exp(-1.25 * real**-4.0) * peak
 
 
 @lru_cache(maxsize=64)
