@@ -9,8 +9,9 @@ import pytest
 from tests.tow import samples
 from tests.tow.samples import KNOT, motion, shape
 
+from spreadwright.tow import lanes
 from spreadwright.tow.line import Body, Failure, Line, Sea
-from spreadwright.tow.march import Motion, Settings, march
+from spreadwright.tow.march import Motion, Settings, _correct, march
 from spreadwright.tow.mesh import Grading
 from spreadwright.tow.steady import steady_straight, steady_turn
 from spreadwright.tow.track import Sway, circle, recorded, s_turn, straight, tip_motion
@@ -110,7 +111,7 @@ def test_port_and_starboard_are_mirror_images():
         )
         for side in (1.0, -1.0)
     ]
-    assert np.abs(both[0].places * np.float32([1.0, -1.0, 1.0]) - both[1].places).max() < 1e-4
+    assert np.abs(both[0].places * np.array([1.0, -1.0, 1.0]) - both[1].places).max() < 1e-4
 
 
 def test_the_first_heading_does_not_matter():
@@ -183,12 +184,21 @@ def test_the_caller_can_stop_it():
 
 def test_progress_counts_every_line_once():
     calls = []
-    march(
-        spread(),
-        straight(SPEED, 1.0),
-        Sea(),
-        settings=Settings(grading=COARSE),
-        progress=lambda *a: calls.append(a) is None,
-    )
+
+    def told(done: int, of: int) -> bool:
+        calls.append((done, of))
+        return True
+
+    march(spread(), straight(SPEED, 1.0), Sea(), settings=Settings(grading=COARSE), progress=told)
     assert [done for done, _ in calls] == sorted({done for done, _ in calls})
     assert calls[-1] == (11, 11)
+
+
+@pytest.mark.xfail(reason="a NaN is forgotten when the next lane is compared with it", strict=True)
+def test_a_lane_that_is_no_longer_a_number_is_noticed_wherever_it_is():
+    for lane in range(lanes.LANES):
+        table = np.zeros(4 * lanes.RECORD)
+        rows = table.reshape(4, -1, lanes.LANES)
+        rows[1:, lanes.CHANGE // lanes.ROW, :] = 1e-9
+        rows[1:, lanes.CHANGE // lanes.ROW, lane] = np.nan
+        assert math.isnan(_correct(3, table, 0.03, np.ones(lanes.LANES))), lane

@@ -32,7 +32,7 @@ def smooth_swerve() -> Track:
     return recorded(t, SPEED * t, 12.0 * (ramp(1.0) - ramp(11.0)))
 
 
-def orders(values: list[np.ndarray]) -> np.ndarray:
+def orders(values: list[np.ndarray]):
     """Observed orders from values on grids that halve, by the largest difference."""
     steps = [np.abs(np.asarray(fine) - np.asarray(coarse)).max() for coarse, fine in pairwise(values)]
     return np.log2(np.array(steps[:-1]) / np.array(steps[1:]))

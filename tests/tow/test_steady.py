@@ -88,7 +88,7 @@ def test_the_rod_tip_carries_all_forces(main, sea, radius):
     else:
         found = shape(steady_turn([line], SPEED, radius, sea)[0])
     expected = forces_on_the_line(found, sea, 0.0 if math.isinf(radius) else SPEED / radius)
-    assert found.tip_pull == pytest.approx(expected, abs=2e-4 * np.linalg.norm(expected))
+    assert found.tip_pull == pytest.approx(expected, abs=2e-4 * float(np.linalg.norm(expected)))
     assert found.tension[0] == pytest.approx(np.linalg.norm(found.tip_pull))
 
 
@@ -206,11 +206,35 @@ HOPELESS = samples.rig(sinker=Body(math.nan), name="hopeless")
 
 @pytest.mark.parametrize("radius", [math.inf, 60.0], ids=["straight", "turn"])
 def test_failure_is_a_value_with_the_lines_name_and_its_neighbours_live(radius):
-    lines = [*spread()[:3], HOPELESS, *spread()[3:]]
+    lines = [*spread()[:3], HOPELESS, *spread()[3:]]  # the hopeless one is neither first nor last of its eight
     found = steady_straight(lines, SPEED) if math.isinf(radius) else steady_turn(lines, SPEED, radius)
     turn = "" if math.isinf(radius) else " in a turn of 60.0 m"
     assert found[3] == Failure("hopeless", f"no steady shape found at 7.72 m/s{turn}")
     assert all(np.isfinite(shape(each).places).all() for i, each in enumerate(found) if i != 3)
+
+
+TAKEN_ALONG = pytest.mark.xfail(
+    reason="a batch that fails is solved line by line, but a line whose own mesh is coarser is not put back",
+    strict=True,
+)
+
+
+@pytest.mark.parametrize("place", [pytest.param(0, marks=TAKEN_ALONG), 3, 6, pytest.param(7, marks=TAKEN_ALONG)])
+def test_a_hopeless_line_anywhere_among_eight_takes_no_other_with_it(place):
+    """Lines of one length stay in the order given, so the first and the last place in the batch are tried too."""
+    lines = [samples.rig(port=i - 4.0, name=str(i)) for i in range(8)]
+    lines[place] = HOPELESS
+    found = steady_straight(lines, SPEED)
+    assert [isinstance(each, Failure) for each in found] == [i == place for i in range(8)]
+
+
+@TAKEN_ALONG
+def test_a_line_that_cannot_follow_a_turn_takes_no_other_with_it():
+    """Seven short lines and one of 250 m in a circle of 25 m: alone, each of the seven has its shape."""
+    short = [samples.rig(length=20.0 + 2.0 * i, name=str(i)) for i in range(7)]
+    assert all(isinstance(steady_turn([line], SPEED, 25.0)[0], Shape) for line in short)
+    found = steady_turn([*short, samples.rig(samples.BRAID, length=250.0)], SPEED, 25.0)
+    assert [isinstance(each, Failure) for each in found] == [False] * 7 + [True]
 
 
 def test_a_line_that_does_not_stretch_hardly_does():
