@@ -12,7 +12,7 @@ from spreadwright.sheets.drawing_scale import Scales, scales
 from spreadwright.sheets.drawing_views import Drawn, above, beside, distance_ticks
 from spreadwright.sheets.drawing_worst import worst_moment
 from spreadwright.sheets.figures import counted, estimate, given, plain, system_of
-from spreadwright.sheets.svg import Point, text_width, wrapped
+from spreadwright.sheets.svg import Point, text_width
 from spreadwright.sheets.wording import by_set_out, closest_in_words
 
 LEAST_WIDTH = 320.0
@@ -55,8 +55,7 @@ def spread_drawing(
 
 
 def _caption(said: str, measure: Scales, top: float) -> tuple[list[str], float]:
-    size = measure.text + 1.0
-    return [part.words(said, (measure.left, top + size), size, bold=True)], top + 1.6 * size
+    return part.paragraph(said, (measure.left, top), measure.text + 1.0, measure.right - measure.left, bold=True)
 
 
 def _distances(plan: Plan, measure: Scales, top: float) -> tuple[list[str], float]:
@@ -108,11 +107,10 @@ def _foot(plan: Plan, measure: Scales, system: System, top: float) -> Drawn:
         f"{measure.down:g} times. The boat is a sketch."
     )
     for said, bold in ((stretched, False), (closest_in_words(plan, system), True)):
-        y += 0.4 * size
-        for line in wrapped(said, size * (1.1 if bold else 1.0), measure.right - measure.left):
-            y += 1.3 * size
-            parts.append(part.words(line, (measure.left, y), size, bold=bold, colour=part.INK if bold else part.SOFT))
-    return Drawn(tuple(parts), y + 0.4 * size)
+        colour, wide = part.INK if bold else part.SOFT, measure.right - measure.left
+        lines, y = part.paragraph(said, (measure.left, y + 0.4 * size), size, wide, bold=bold, colour=colour)
+        parts += lines
+    return Drawn(tuple(parts), y)
 
 
 def told(plan: Plan, system: System) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spreadwright.sheets.labels import Box
-from spreadwright.sheets.svg import FONT, Point, element, path, safe, text_width
+from spreadwright.sheets.svg import FONT, Point, element, path, safe, text_width, wrapped
 
 INK = "#1b2f42"
 SOFT = "#586876"
@@ -51,6 +51,18 @@ def words(
         text_anchor=anchor,
         **edge,
     )
+
+
+def paragraph(
+    said: str, at: Point, size: float, room: float, *, bold: bool = False, colour: str = INK
+) -> tuple[list[str], float]:
+    """A text in lines that fit into `room`, from its upper left corner; with the height that it ends at."""
+    lines = wrapped(said, size, room, bold=bold)
+    parts = [
+        words(line, (at[0], at[1] + (1.0 + 1.25 * i) * size), size, bold=bold, colour=colour)
+        for i, line in enumerate(lines)
+    ]
+    return parts, at[1] + (0.3 + 1.25 * len(lines)) * size
 
 
 def words_box(said: str, at: Point, size: float, *, bold: bool = False, anchor: str | None = None) -> Box:

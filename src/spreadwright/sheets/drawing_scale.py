@@ -43,7 +43,8 @@ class Scales:
 def extents(plan: Plan) -> tuple[float, float, float, float]:
     """Of the straight lines [m]: farthest astern, farthest to either side, highest, deepest; all at least a little."""
     places = [place for outline in plan.drawing for place in outline.straight]
-    deep = [rod.lure_depth_swing.high for rod in plan.rods] + [rod.weight_depth_swing.high for rod in plan.rods]
+    deep = [value.high for rod in plan.rods for value in (rod.weight_depth, rod.lure_depth)]
+    deep += [value.greatest for rod in plan.rods for value in (rod.weight_depth_swing, rod.lure_depth_swing)]
     return (
         max([-place[0] for place in places] + [5.0]),
         max([abs(place[1]) for place in places] + [1.0]),
@@ -64,7 +65,8 @@ def scales(plan: Plan, width: float, system: System, bow: float) -> Scales:
     astern, side, high, deep = extents(plan)
     left, right = EDGE, width - EDGE
     transom = right - bow
-    along = (transom - left - 14.0) / astern
+    ahead = max((outline.straight[0][0] for outline in plan.drawing), default=0.0)
+    along = min((transom - left - 14.0) / astern, (bow - 24.0) / max(ahead, 0.1))
     unit = unit_of("length", system)
     return Scales(
         left=left,

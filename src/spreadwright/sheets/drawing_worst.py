@@ -37,13 +37,14 @@ def worst_moment(plan: Plan, scales: Scales, system: System, top: float) -> Draw
         return Drawn((), top)
     size = scales.text
     said = f"{moment(pair.gear_time)} into the run, {estimate(pair.gear_gap, 'length', system)} apart at the ring"
-    head = part.words(f"Closest: {said}", (scales.left, top + size + 1.0), size + 1.0, bold=True)
-    panel, unit, origin = _frame(plan, scales, top + 1.6 * (size + 1.0))
+    wide = scales.right - scales.left
+    head, top = part.paragraph(f"Closest: {said}", (scales.left, top), size + 1.0, wide, bold=True)
+    panel, unit, origin = _frame(plan, scales, top)
 
     def sheet(place: Place) -> Point:
         return origin[0] + place[0] * unit, origin[1] - place[1] * unit
 
-    parts = [head, water(panel), part.boat_above(*origin, BOAT * unit, 0.16 * BOAT * unit)]
+    parts = [*head, water(panel), part.boat_above(*origin, BOAT * unit, 0.16 * BOAT * unit)]
     placer, worst = Placer(panel), worst_rods(plan)
     placer.taken.append(Box(origin[0], origin[1] - 0.16 * BOAT * unit, origin[0] + BOAT * unit, origin[1]))
     lures = []
@@ -98,12 +99,11 @@ def _bar(panel: Box, scales: Scales, unit: float) -> tuple[str, Box]:
     """A scale bar in the lower left corner: it holds along and across alike."""
     step = scales.step(0.11 * (panel.right - panel.left), unit)
     long = step * scales.foot * unit
-    at = (panel.left + 8.0, panel.bottom - 12.0)
+    at = (panel.left + 8.0, panel.bottom - 10.0)
     said = f"{2 * step:g} {scales.unit}, along and across alike"
-    base = (at[0] + 2 * long + 6.0, at[1] + 5.5)
-    written = part.words(said, base, scales.text, colour=part.SOFT)
-    right = base[0] + text_width(said, scales.text)
-    return part.scale_bar(at, long, 2) + written, Box(at[0], at[1] - 6.0, right, panel.bottom)
+    written = part.words(said, (at[0], at[1] - 5.0), scales.text, colour=part.SOFT)
+    right = at[0] + max(2 * long, text_width(said, scales.text))
+    return part.scale_bar(at, long, 2) + written, Box(at[0], at[1] - 6.0 - scales.text, right, panel.bottom)
 
 
 def nearest_place(plan: Plan, pair: PairPlan) -> Place:

@@ -20,7 +20,9 @@ GIVEN_FIGURES = 3  # a broken number of more figures was given in other units
 
 
 _UNITS = "ft|m|in|cm|mm|lb|oz|kg|g|kn|s|min|h|yd|kN|N|deg|%"
-_IN_QUANTITY = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w/])|±)|(?<=±) |(?<=≈) |(?<=\d) (?=×)|(?<=×) (?=\w)")
+_IN_QUANTITY = re.compile(
+    rf"(?<=\d) (?=(?:{_UNITS})(?![\w/]))|(?<=\S) (?=±)|(?<=±) |(?<=≈) |(?<=\d) (?=×)|(?<=×) (?=\w)"
+)
 
 
 def system_of(plan: Plan, system: System | None) -> System:

@@ -58,8 +58,8 @@ def text_width(said: str, size: float, *, bold: bool = False) -> float:
         elif sign in _WIDE:
             ems += 0.95
         else:
-            ems += 0.70 if sign.isupper() else 0.62
-    return ems * size * (1.1 if bold else 1.0)
+            ems += 0.70 if sign.isupper() else 0.65
+    return ems * size * (1.12 if bold else 1.0)
 
 
 def shortened(said: str, size: float, room: float, *, bold: bool = False) -> str:
@@ -72,12 +72,12 @@ def shortened(said: str, size: float, room: float, *, bold: bool = False) -> str
     return f"{kept}…"
 
 
-def wrapped(said: str, size: float, room: float) -> list[str]:
+def wrapped(said: str, size: float, room: float, *, bold: bool = False) -> list[str]:
     """The text in lines that fit into `room`, broken at spaces but not inside a quantity."""
     lines: list[str] = []
     for word in tied(said).split(" "):
-        if lines and text_width(f"{lines[-1]} {word}", size) <= room:
+        if lines and text_width(f"{lines[-1]} {word}", size, bold=bold) <= room:
             lines[-1] = f"{lines[-1]} {word}"
         else:
-            lines.append(shortened(word, size, room))
+            lines.append(shortened(word, size, room, bold=bold))
     return lines

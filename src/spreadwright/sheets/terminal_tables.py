@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rich import box
+from rich.cells import cell_len
 from rich.table import Table
 from rich.text import Text
 
@@ -27,8 +30,10 @@ def _table() -> Table:
     return Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, padding=(0, 1), header_style="bold")
 
 
-def _names(table: Table, head: str) -> None:
-    table.add_column(head, overflow="fold", min_width=10)
+def _names(table: Table, head: str, names: Sequence[str] = ()) -> None:
+    """A column of names, which give way last: up to 25 columns they are not broken."""
+    longest = max((cell_len(name) for name in names), default=10)
+    table.add_column(head, overflow="fold", min_width=min(longest, 25))
 
 
 def _numbers(table: Table, *heads: str) -> None:
@@ -117,7 +122,7 @@ def pairs(plan: Plan, system: System) -> Table:
     """Every pair of lines through the turns, nearest first, the worst named."""
     foot = unit_of("length", system)
     table = _table()
-    _names(table, "Pair")
+    _names(table, "Pair", [pair_names(pair) for pair in plan.pairs])
     _numbers(table, f"Gear to\nline, {foot}", "at", f"Line to\nline, {foot}", "at", "Wound,\nturns")
     table.add_column("", overflow="fold")
     ordered = sorted(plan.pairs, key=lambda each: (not is_worst(plan, each), each.gear_gap.usual))
@@ -131,7 +136,7 @@ def pairs(plan: Plan, system: System) -> Table:
             derived(pair.line_gap, "length", system),
             moment(pair.line_time),
             f"{abs(pair.winding):.2f}",
-            ", ".join(word for word, true in (("worst", worst), ("can tangle", pair.tangle)) if true),
+            "\n".join(word for word, true in (("worst", worst), ("can tangle", pair.tangle)) if true),
             style="bold" if worst or pair.tangle else "",
         )
     return table
@@ -151,7 +156,7 @@ def links(plan: Plan, system: System) -> Table:
             words(plain(rod.rod)),
             words(percent_estimate(load.share)),
             words(plain(load.verdict)),
-            Text(f"{plain(load.weak_spot)}, {plain(load.case)}: {estimate(load.load, 'force', system)} on {strength}"),
+            words(f"{plain(load.weak_spot)}, {plain(load.case)}: {estimate(load.load, 'force', system)} on {strength}"),
             style="" if load.verdict == "holds" else "bold",
         )
     return table

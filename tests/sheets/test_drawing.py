@@ -1,0 +1,190 @@
+"""The spread's drawing: to scale as it says, every line named, no text on another, all on the sheet, for all eyes."""
+
+import math
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tests.sheets.example_plan import example_plan
+from tests.sheets.pictures import SVG, Picture, Stroke, read
+from tests.sheets.plans import plans
+
+from spreadwright.plan.value import Plan
+from spreadwright.sheets.drawing import spread_drawing
+from spreadwright.sheets.drawing_worst import nearest_place
+from spreadwright.sheets.svg import safe
+from spreadwright.sheets.wording import worst_pair
+
+WIDTHS = [390.0, 760.0, 1100.0]
+
+
+def check_room(picture: Picture) -> None:
+    """Texts and strokes lie inside the sheet, and no text lies on another."""
+    slack = 0.02
+    for said in picture.said:
+        assert said.box.left >= picture.view.left - slack, said
+        assert said.box.right <= picture.view.right + slack, said
+        assert said.box.top >= picture.view.top - slack, said
+        assert said.box.bottom <= picture.view.bottom + slack, said
+    for i, said in enumerate(picture.said):
+        for other in picture.said[:i]:
+            assert not said.box.meets(other.box), f"{said.words!r} lies on {other.words!r}"
+    for stroke in picture.strokes:
+        for x, y in stroke.points:
+            assert picture.view.left - slack <= x <= picture.view.right + slack, stroke
+            assert picture.view.top - slack <= y <= picture.view.bottom + slack, stroke
+
+
+@pytest.mark.parametrize("width", [320.0, *WIDTHS, 1600.0])
+@pytest.mark.parametrize("worst", [False, True])
+@pytest.mark.parametrize("system", ["us", "metric"])
+def test_all_lies_on_the_sheet_and_no_text_on_another(width, worst, system):
+    picture = read(spread_drawing(example_plan(), width=width, worst=worst, system=system))
+    assert picture.view.right == width
+    check_room(picture)
+
+
+@settings(max_examples=40, deadline=None)
+@given(plans(), st.sampled_from([320.0, 390.0, 760.0]), st.booleans())
+def test_whatever_the_plan_all_lies_on_the_sheet_and_no_text_on_another(plan, width, worst):
+    check_room(read(spread_drawing(plan, width=width, worst=worst)))
+
+
+@settings(max_examples=20, deadline=None)
+@given(plans(names=st.text("abc 12", min_size=1, max_size=12).filter(lambda name: name.strip() == name)))
+def test_every_line_is_named_in_both_views(plan):
+    said = [each.words for each in read(spread_drawing(plan)).said]
+    for rod in plan.rods:
+        name = " ".join(rod.rod.split())
+        assert any(each.startswith(f"{name}, ") for each in said)
+        assert name in said
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_it_is_to_scale_as_it_says(width):
+    plan = example_plan()
+    picture = read(spread_drawing(plan, width=width))
+    stated = " ".join(said.words for said in picture.said)
+    factors = re.search(r"width is stretched ([\d.]+) times and depth ([\d.]+) times", stated)
+    assert factors is not None
+    across, down = map(float, factors.groups())
+    count = len(plan.drawing)
+    above, beside = picture.lines[:count], picture.lines[count : 2 * count]
+    along = picture_scale(plan, above)
+    for outline, seen, sidelong in zip(plan.drawing, above, beside, strict=True):
+        for (x, y, z), here, there in zip(outline.straight, seen.points, sidelong.points, strict=True):
+            first, (x0, y0, z0) = above[0], plan.drawing[0].straight[0]
+            assert here[0] - first.points[0][0] == pytest.approx((x - x0) * along, abs=0.03)
+            assert here[1] - first.points[0][1] == pytest.approx(-(y - y0) * along * across, abs=0.03)
+            assert there[0] == pytest.approx(here[0], abs=0.02)
+            assert there[1] - beside[0].points[0][1] == pytest.approx(-(z - z0) * along * down, abs=0.03)
+
+
+def picture_scale(plan: Plan, lines: list[Stroke]) -> float:
+    x0, x1 = plan.drawing[0].straight[0][0], plan.drawing[0].straight[-1][0]
+    return float((lines[0].points[-1][0] - lines[0].points[0][0]) / (x1 - x0))
+
+
+@pytest.mark.parametrize("system", ["us", "metric"])
+def test_the_distance_scale_tells_the_truth(system):
+    """A foot is 0.3048 m exactly (NIST SP 811, appendix B)."""
+    plan = example_plan()
+    picture = read(spread_drawing(plan, system=system))
+    unit = {"us": "ft", "metric": "m"}[system]
+    metre = {"us": 0.3048, "metric": 1.0}[system]
+    along = picture_scale(plan, picture.lines)
+    centre = {
+        float(said.words.split()[0]): 0.5 * (said.box.left + said.box.right)
+        for said in picture.said
+        if re.fullmatch(rf"\d+ {unit}", said.words) and said.box.right < picture.lines[0].points[0][0]
+    }
+    assert len(centre) >= 3
+    tip, place = plan.drawing[0].straight[0][0], picture.lines[0].points[0][0]
+    for distance, at in centre.items():
+        assert at == pytest.approx(place - (distance * metre + tip) * along, abs=0.5)
+
+
+def test_the_worst_moment_is_at_one_scale_along_and_across():
+    plan = example_plan()
+    count = len(plan.drawing)
+    lines = read(spread_drawing(plan, worst=True)).lines[2 * count : 3 * count]
+    outlines = [outline.worst for outline in plan.drawing]
+    far = math.dist(outlines[0][0][:2], outlines[4][-1][:2])
+    unit = math.dist(lines[0].points[0], lines[4].points[-1]) / far
+    for outline, line in zip(outlines, lines, strict=True):
+        for place, point in zip(outline, line.points, strict=True):
+            away = math.dist(place[:2], outlines[0][0][:2])
+            assert math.dist(point, lines[0].points[0]) == pytest.approx(away * unit, abs=0.05)
+
+
+def test_the_ring_stands_where_the_pair_is_nearest():
+    plan = example_plan()
+    pair = worst_pair(plan)
+    assert pair is not None
+    place = nearest_place(plan, pair)
+    for name in (pair.first, pair.second):
+        chain = next(outline.worst for outline in plan.drawing if outline.rod == name)
+        assert min(math.dist(place, vertex) for vertex in chain) < 4.0
+    picture = read(spread_drawing(plan, worst=True))
+    assert any("apart at the ring" in said.words for said in picture.said)
+
+
+def test_lines_can_be_told_apart_without_colour():
+    plan = example_plan()
+    lines = read(spread_drawing(plan)).lines[: len(plan.drawing)]
+    assert len({line.attributes.get("stroke-dasharray") for line in lines}) == len(lines)
+    worst = {line.attributes["stroke-width"] for line, outline in zip(lines, plan.drawing, strict=True)
+             if outline.rod in (plan.worst_pair or ())}  # fmt: skip
+    rest = {line.attributes["stroke-width"] for line, outline in zip(lines, plan.drawing, strict=True)
+            if outline.rod not in (plan.worst_pair or ())}  # fmt: skip
+    assert min(map(float, worst)) > max(map(float, rest))
+
+
+def test_it_is_named_and_told_to_those_who_cannot_see_it():
+    plan = example_plan()
+    root = read(spread_drawing(plan, name="first")).root
+    title, told = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
+    assert title is not None
+    assert told is not None
+    assert root.attrib["role"] == "img"
+    assert root.attrib["aria-labelledby"] == f"{title.attrib['id']} {told.attrib['id']}"
+    assert title.attrib["id"].startswith("first")
+    assert all(rod.rod in (told.text or "") and rod.station in (told.text or "") for rod in plan.rods)
+    assert "3.4 ft ± 1.4" in (told.text or "")
+
+
+def test_it_stands_alone_and_passes_a_strict_page():
+    text = spread_drawing(example_plan(), worst=True)
+    for banned in ("<script", "<style", " style=", "href", "url(", "onload", "http://www.w3.org/1999"):
+        assert banned not in text
+    assert len(text) < 60_000
+
+
+def test_words_stay_readable_on_a_phone():
+    assert all(said.size >= 11.0 for said in read(spread_drawing(example_plan(), width=390.0)).said)
+
+
+def test_the_same_plan_gives_the_same_drawing():
+    assert spread_drawing(example_plan(), worst=True) == spread_drawing(example_plan(), worst=True)
+
+
+def test_names_are_escaped():
+    plan = example_plan()
+    odd = "<b>&\x1b"
+    rods = (plan.rods[0].model_copy(update={"rod": odd}), *plan.rods[1:])
+    drawing = (plan.drawing[0].model_copy(update={"rod": odd}), *plan.drawing[1:])
+    pairs = tuple(pair for pair in plan.pairs if pair.first != "red 130")
+    text = spread_drawing(plan.model_copy(update={"rods": rods, "drawing": drawing, "pairs": pairs}))
+    assert safe("<b>&") in text
+    assert any(said.words.startswith("<b>&") for said in read(text).said)
+
+
+def test_one_line_alone_is_drawn():
+    plan = example_plan()
+    alone = plan.model_copy(
+        update={"rods": plan.rods[:1], "pairs": (), "worst_pair": None, "drawing": plan.drawing[:1]}
+    )
+    picture = read(spread_drawing(alone, worst=True))
+    check_room(picture)
+    assert len(picture.lines) == 2
