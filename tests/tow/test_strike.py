@@ -98,7 +98,8 @@ def test_line_runs_out_only_over_the_starting_drag_and_settles_at_the_running_on
     assert result.tip[:started].max() == pytest.approx(150.0, abs=1.0)
     assert result.times[started] == pytest.approx((150.0 - 10.0) / (4e3 / 20.0) / 1.0, rel=0.01)
     assert result.peak_tip < 152.0
-    assert result.paid_out[-1] == pytest.approx(3.0 - (result.tip[-1] - 10.0) / 200.0, abs=0.05)
+    stretched = 20.05 + 3.0  # EA (L / rest - 1) = T
+    assert result.paid_out[-1] == pytest.approx(stretched / (1.0 + result.tip[-1] / 4e3) - 20.0, abs=0.02)
 
 
 def test_the_fish_pays_for_the_lure_it_takes():
