@@ -6,6 +6,8 @@ import fluids
 import pytest
 from tests.outside.references import cases
 
+from spreadwright.rig.hydrodynamics import HEAD_DRAG, LINE_DRAG, SKIRT_DRAG, weight_drag
+from spreadwright.tackle.weight import TrollingWeight
 from spreadwright.tow.line import Section
 
 VISCOSITY = 1.05e-6  # m2/s, seawater near 20 C (ITTC 7.5-02-01-03 gives 1.05e-6 at 20 C)
@@ -53,3 +55,46 @@ def test_worked_example_broadside_drag_of_a_metre_of_line():
     speed = 15 * cases.KNOT
     assert cases.broadside(speed) == pytest.approx(36.621371, rel=1e-7)
     assert 0.5 * cases.DENSITY * 0.01 * pi * 1e-3 * speed**2 == pytest.approx(0.958739, rel=1e-5)
+
+
+# Hoerner's table, on frontal area, as copied in several public files (check-values A11): +-15 %
+SPHERE, HALF_SPHERE, CONE_60, LONG_CYLINDER, SHORT_CYLINDER, STREAMLINED = 0.47, 0.42, 0.50, 0.82, 1.15, 0.04
+FLAT_FOREBODY = 0.8  # Hoerner 1965, fig. 20, p. 3-12: pressure drag of a flat face on a long body
+
+
+@pytest.mark.parametrize("material", sorted(LINE_DRAG))
+def test_handbook_range_of_every_line_material(material):
+    """Usual values within 10 % of the cylinder's 1.1 to 1.2; the doubt reaches no further than laid cable's 1.5."""
+    drag = LINE_DRAG[material]
+    assert 1.1 * 0.9 <= drag.across.usual <= 1.2 * 1.1
+    assert drag.across.high <= 1.5
+    assert 0.0017 < drag.along.low < drag.along.high <= 0.05
+
+
+def cast(shape):
+    given = {"name": "32 oz", "mass": "32 oz", "shape": shape, "count": 1, "cable_strength": "400 lb"}
+    return TrollingWeight.model_validate(given)
+
+
+@pytest.mark.parametrize("shape", ["torpedo", "egg", "ball"])
+def test_handbook_range_of_trolling_weights(shape):
+    """Along: between a streamlined body and a long cylinder end on. Across: up to a cylinder's 1.2."""
+    weight = cast(shape)
+    drag = weight_drag(weight)
+    along = drag.axial.usual / (pi / 4 * weight.diameter**2)
+    across = drag.side.usual / (weight.length * weight.diameter)
+    if drag.round:
+        assert along == pytest.approx(SPHERE, rel=0.15)
+    else:
+        assert STREAMLINED < along < LONG_CYLINDER
+        assert SPHERE * 0.85 < across <= 1.2
+    assert drag.axial.low < drag.axial.usual < drag.axial.high
+
+
+def test_handbook_range_of_lure_heads():
+    """Each head lies between its nearest shapes of the table; the table itself is good to 15 %."""
+    assert STREAMLINED < HEAD_DRAG["bullet"] <= HALF_SPHERE * 1.15
+    assert HEAD_DRAG["cone"] == pytest.approx(CONE_60, rel=0.15)
+    assert FLAT_FOREBODY * 0.85 <= HEAD_DRAG["flat"] <= SHORT_CYLINDER
+    assert HEAD_DRAG["bullet"] < HEAD_DRAG["jet"] < HEAD_DRAG["flat"]
+    assert SKIRT_DRAG > PLAIN.tangential_drag  # a fluttering skirt rubs more than a taut line

@@ -2,9 +2,9 @@
 
 Run: python -m tests.outside.references.make_moordyn_s_turn [spacing stiffness]... then again with `join`.
 Each run takes from a minute (1 m) to half an hour (0.25 m) on one core and leaves a file in the system's temporary
-folder; `join` gathers them. Stored every 0.5 s from the start of the turn: places of weight and lure (float64, from
-which a Richardson estimate is taken in the tests), tension of the top segment, and from the finest stiff run the
-whole lines every 2.5 s at 1 m along the line. Settings and version are in the `header` entry.
+folder; `join` gathers those that are there. Stored every 0.5 s from the start of the turn: places of weight and lure,
+tension of the top segment, and from the finest stiff run the whole lines every 2.5 s at 1 m along the line. Settings
+and version are in the `header` entry.
 """
 
 from __future__ import annotations
@@ -86,7 +86,9 @@ def join() -> None:
     """Gather the runs into the stored reference."""
     content: dict[str, np.ndarray] = {}
     settings = []
-    for spacing, stiffness in RUNS:
+    made = [chosen for chosen in RUNS if scratch(*chosen).exists()]
+    finest = min(spacing for spacing, stiffness in made if stiffness == s_turn_case.STIFF)
+    for spacing, stiffness in made:
         run = np.load(scratch(spacing, stiffness))
         name = f"{'stiff' if stiffness == s_turn_case.STIFF else 'soft'}_{round(spacing * 100)}cm"
         content["times"] = run["times"]
@@ -101,7 +103,7 @@ def join() -> None:
                 "seconds": float(run["seconds"]),
             }
         )
-        if name == "stiff_25cm":
+        if (spacing, stiffness) == (finest, s_turn_case.STIFF):
             content["shapes"] = run["shapes"].astype(np.float32)
             content["shape_times"] = run["times"][::SHAPES_EVERY]
     header = {
