@@ -209,8 +209,8 @@ def with_progress(work: Callable[[Tell], T], *, quiet: bool = False) -> T:
             failure.append(error)
         finished.set()
 
-    threading.Thread(target=run, daemon=True).start()
     try:
+        threading.Thread(target=run, daemon=True).start()
         if not finished.wait(PATIENCE) and not quiet and sys.stderr.isatty():
             _show_progress(finished, said)
         while not finished.wait(0.2):  # a wait without end would not hear Ctrl-C on every system
