@@ -94,17 +94,16 @@ def tow(
     from spreadwright.faults import Faults
     from spreadwright.towfile import TowResult, read_tow_file
 
-    try:
-        asked = read_tow_file(file)
-    except Faults as faults:
-        raise at_fault(faults, as_json) from None
-
     def work(tell: Tell) -> TowResult:
+        asked = read_tow_file(file)
         from spreadwright.towfile.compute import compute
 
         return compute(asked, tell)
 
-    result = with_progress(work, quiet=as_json)
+    try:
+        result = with_progress(work, quiet=as_json)
+    except Faults as faults:
+        raise at_fault(faults, as_json) from None
     if as_json:
         put_json(result.to_json())
     else:

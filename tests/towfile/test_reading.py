@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import time
+from typing import Any
 
 import pytest
 from tests.towfile.texts import BODY, LINE, SECTION, STRAIGHT, WATER, faults_of, only_fault, read, small
@@ -14,6 +15,7 @@ from spreadwright.towfile import read_tow_file, tow_file_from_text
 from spreadwright.towfile.values import Circle, Current, Numerics, Propeller, Straight, STurn, Waves
 
 KNOT = 1852.0 / 3600.0
+approx: Any = pytest.approx  # stands where the values want a float
 
 
 def test_a_small_file_reads_as_it_is_written() -> None:
@@ -28,7 +30,7 @@ def test_a_small_file_reads_as_it_is_written() -> None:
     assert one.line.tip == (0.0, 0.0, 2.0)
     assert all(isinstance(value, float) for value in one.line.tip)  # whole numbers would make whole-metre places
     assert one.line.sections == (Section(60.0, 1e-3, 1140.0, 1300.0),)
-    assert one.line.bodies == (Body(1.0, 1.0 / 11340.0, drag_area=pytest.approx(2.9e-4)),)
+    assert one.line.bodies == (Body(1.0, 1.0 / 11340.0, drag_area=approx(2.9e-4)),)
     assert (one.sections, one.bodies) == (("main",), ("lead",))
 
 
@@ -45,13 +47,13 @@ def test_every_key_of_a_section_and_a_body_arrives() -> None:
     (one,) = read(small(line=line, section=section, body=body)).lines
     assert one.line.tip == (-2.0, -3.0, 2.0)
     assert one.line.sections == (
-        Section(60.0, 1e-3, 1140.0, math.inf, 12.0, pytest.approx(2e-3), 1.5, 0.02, 0.9, pytest.approx(0.72)),
+        Section(60.0, 1e-3, 1140.0, math.inf, 12.0, approx(2e-3), 1.5, 0.02, 0.9, approx(0.72)),
     )
     (hung,) = one.line.bodies
     assert hung is not None
-    assert hung.mass == pytest.approx(32 * 0.028349523125)
-    assert (hung.volume, hung.law, hung.added_mass) == (pytest.approx(80e-6), "slender", 1.0)
-    assert (hung.axial_area, hung.normal_area) == (pytest.approx(3e-4), pytest.approx(90e-4))
+    assert hung.mass == approx(32 * 0.028349523125)
+    assert (hung.volume, hung.law, hung.added_mass) == (approx(80e-6), "slender", 1.0)
+    assert (hung.axial_area, hung.normal_area) == (approx(3e-4), approx(90e-4))
     assert hung.force == (1.0, -2.0, 3.0)
 
 
@@ -59,7 +61,7 @@ def test_weight_in_water_becomes_density() -> None:
     section = SECTION.replace('density = "1140 kg/m3"', 'weight_in_water = "0.00086 N/m"')
     (one,) = read(small(water=WATER, section=section)).lines
     wet = (one.line.sections[0].density - 1025.0) * 9.81 * math.pi / 4 * 1e-6
-    assert wet == pytest.approx(0.00086)
+    assert wet == approx(0.00086)
 
 
 def test_the_motions() -> None:
@@ -70,7 +72,7 @@ def test_the_motions() -> None:
         'lead_in = "14 m"\nstraight_run = "5 s"\nlead_out = "20 s"\nturn_time = "2 s"\nspeed_loss = "10 %"\n'
     )
     got = read(small(motion=turn)).motion
-    assert got == STurn(7.0, 40.0, (math.pi / 2, -math.pi / 4), 2.0, 5.0, 20.0, 2.0, pytest.approx(0.1))
+    assert got == STurn(7.0, 40.0, (math.pi / 2, -math.pi / 4), 2.0, 5.0, 20.0, 2.0, approx(0.1))
 
 
 def test_what_a_manoeuvre_leaves_out_is_what_the_manual_says() -> None:
@@ -85,10 +87,10 @@ def test_moving_water() -> None:
         '[[water.wash]]\nfrom_centreline = "1 m to starboard"\ndepth = "0.5 m"\ndiameter = "0.4 m"\nspeed = "8 m/s"\n'
     )
     moving = read(small(water=water, motion=STRAIGHT + 'duration = "30 s"\n')).moving
-    assert moving.current == Current((pytest.approx(0, abs=1e-12), 1.0), (pytest.approx(0, abs=1e-12), 0.5), 20.0)
-    assert moving.current.shear[1] == pytest.approx(-0.025)
-    assert moving.waves == Waves(1.0, 6.0, pytest.approx(math.pi), 7, False)
-    assert moving.wash == (Propeller(-1.0, 0.5, pytest.approx(0.4), 8.0),)
+    assert moving.current == Current((approx(0, abs=1e-12), 1.0), (approx(0, abs=1e-12), 0.5), 20.0)
+    assert moving.current.shear[1] == approx(-0.025)
+    assert moving.waves == Waves(1.0, 6.0, approx(math.pi), 7, False)
+    assert moving.wash == (Propeller(-1.0, 0.5, approx(0.4), 8.0),)
 
 
 def test_moving_water_needs_a_duration() -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from typing import TypeVar
 
 import numpy as np
 from numba.core import event
@@ -40,9 +41,13 @@ Floats = NDArray[np.float64]
 Tell = Callable[[str, int, int], bool]
 """Told what is being done, lines done and lines in all; answers False to ask for a stop."""
 
+Outcome = TypeVar("Outcome", Shape, MarchedLine)
+
 PREPARING = "preparing the calculation (first time only)"
 COMPUTING = "computing the lines"
-NEXT_STEP = "check its weights, drag areas and stiffness; try a wider turn, a smaller step or a smaller mesh_scale"
+CHECK = "check its weights, drag areas and stiffness"
+TRY_STEADY = f"{CHECK}; try a wider turn or another mesh_scale"
+TRY_MOVING = f"{CHECK}; try a smaller step, a wider turn or another mesh_scale"
 
 
 def keep_on(_words: str, _done: int, _total: int) -> bool:
@@ -57,10 +62,21 @@ def compute(file: TowFile, tell: Tell = keep_on) -> TowResult:
     with _told_of_compiling(tell, len(lines)):
         if file.over_time:
             track = track_of(file)
-            marched = _march(file, lines, track, tell)
+            marched = _each(lines, lambda some: _march(file, some, track, tell), tell)
             return _result(file, [_moving(named, one, track) for named, one in zip(file.lines, marched, strict=True)])
-        shapes = _settle(file, lines)
+        shapes = _each(lines, lambda some: _settle(file, some), tell)
         return _result(file, [_steady(named, one, file) for named, one in zip(file.lines, shapes, strict=True)])
+
+
+def _each(
+    lines: Sequence[Line], work: Callable[[Sequence[Line]], list[Outcome | Failure]], tell: Tell
+) -> list[Outcome | Failure]:
+    """Lines computed side by side, which is quick; one that failed is tried again alone, lest a neighbour spoilt it."""
+    outcomes = work(lines)
+    for at, outcome in enumerate(outcomes):
+        if isinstance(outcome, Failure) and len(lines) > 1 and tell(COMPUTING, 0, len(lines)):
+            outcomes[at] = work([lines[at]])[0]
+    return outcomes
 
 
 def _settle(file: TowFile, lines: Sequence[Line]) -> list[Shape | Failure]:
@@ -147,16 +163,16 @@ def _result(file: TowFile, outcomes: Sequence[tuple[SteadyLine | MovingLine | No
     )
 
 
-def _failed(name: str, reason: str) -> tuple[NotComputed, None]:
-    return NotComputed(line=name, reason=reason, next_step=NEXT_STEP), None
+def _failed(name: str, reason: str, next_step: str) -> tuple[NotComputed, None]:
+    return NotComputed(line=name, reason=reason, next_step=next_step), None
 
 
 def _steady(named: TowedLine, shape: Shape | Failure, file: TowFile) -> tuple[SteadyLine | NotComputed, None]:
     """A steady shape in the form of the result."""
     if isinstance(shape, Failure):
-        return _failed(named.line.name, shape.reason)
+        return _failed(named.line.name, shape.reason, TRY_STEADY)
     if not (np.isfinite(shape.places).all() and np.isfinite(shape.tension).all()):
-        return _failed(named.line.name, "the steady shape came out as no number")
+        return _failed(named.line.name, "the steady shape came out as no number", TRY_STEADY)
     ends = []
     for at, node in enumerate(shape.joints):
         x, y, z = (float(value) for value in shape.places[node])
@@ -207,10 +223,10 @@ def _moving(
 ) -> tuple[MovingLine | NotComputed, Boat | None]:
     """A marched line in the form of the result: positions in the earth's frame, the rest as the boat lies."""
     if isinstance(marched, Failure):
-        return _failed(named.line.name, marched.reason)
+        return _failed(named.line.name, marched.reason, TRY_MOVING)
     places = marched.places.astype(float)
     if not (np.isfinite(places).all() and np.isfinite(marched.pulls).all()):
-        return _failed(named.line.name, "a moment of the manoeuvre came out as no number")
+        return _failed(named.line.name, "a moment of the manoeuvre came out as no number", TRY_MOVING)
     times = np.minimum(marched.times, track.duration)
     pose = track.pose(times)
     chord = _turned(places[:, 1] - places[:, 0], pose)

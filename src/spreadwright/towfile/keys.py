@@ -17,7 +17,7 @@ from spreadwright.towfile.fields import (
     turn,
     whole,
 )
-from spreadwright.towfile.key import LEFT_OUT, Key, table
+from spreadwright.towfile.key import LEFT_OUT, Key, rows, table
 
 MOST_LINES = 64
 MOST_SECTIONS = 20
@@ -120,7 +120,7 @@ MOTIONS = {
             Several(name, 3, 3),
             LEFT_OUT,
         ),
-        Key("points", "the track, one point a row", "[[0, 0, 0], [1, 7.7, 0]]", table, LEFT_OUT),
+        Key("points", "the track, one point a row", "[[0, 0, 0], [1, 7.7, 0]]", rows, LEFT_OUT),
     ),
 }
 LINE = (
