@@ -96,6 +96,7 @@ def test_where_it_does_not_get_dark_a_time_is_asked_for_and_nothing_limits_the_r
     assert white.first_light is Absent.UP_ALL_DAY
     open_ = day_timeline(white, PLAN)
     assert open_.steps == ()
+    assert open_.problems[0].read().startswith("It does not get dark on this date")
     assert "give a time" in open_.problems[0].read()
     set_ = day_timeline(white, DayPlan(HOUR, HOUR, 4 * HOUR, lines_in=datetime(2026, 6, 21, 8, tzinfo=UTC)))
     assert set_.problems == ()

@@ -10,10 +10,10 @@ import pytest
 from spreadwright.day.findings import Answer
 from spreadwright.day.fuel import BurnCurve, Leg, plan_fuel
 from spreadwright.day.light import day_light
-from spreadwright.day.papers import Paper, review
+from spreadwright.day.papers import Concern, Paper, PaperFinding, review
 from spreadwright.day.ranges import Range
 from spreadwright.day.timeline import DayPlan, day_timeline
-from spreadwright.day.verdict import NOTICE, Conditions, Limits, weigh
+from spreadwright.day.verdict import NOTICE, Conditions, Limits, Verdict, weigh
 from spreadwright.day.waves import SeaState, sea_on_current
 from spreadwright.day.wind import KNOT
 
@@ -129,6 +129,16 @@ def test_nothing_known_is_never_go():
     assert verdict.answer is Answer.WAIT
     assert all(finding.answer is Answer.WAIT for finding in verdict.findings)
     assert weigh(Limits(), Conditions()).answer is Answer.WAIT
+
+
+def test_an_empty_list_waits():
+    assert Verdict(()).answer is Answer.WAIT
+    assert Verdict(()).summary == "Wait: not settled yet: nothing was entered."
+
+
+def test_words_with_braces_are_shown_as_they_are():
+    paper = PaperFinding("licence", Concern.LOOK_AGAIN, "kept in {the blue box}", "look")
+    assert topic(with_(papers=[paper]), "papers: licence").reason.read() == "kept in {the blue box}."
 
 
 def test_worse_weather_never_helps():

@@ -82,6 +82,16 @@ def test_usno_tables_of_rise_and_set(block):
     assert abs(sum(told) / len(told)) < 5.0
 
 
+def test_a_date_with_two_sunsets_gives_the_one_that_ends_the_day():
+    # USNO, 29 N 81 W, 20 August 2019 by universal time: sunset 00:00, sunrise 10:55, sunset 23:59.
+    light = day_light(date(2019, 8, 20), *place(29.0, -81.0), UTC)
+    assert seconds_apart(light.sunrise, datetime(2019, 8, 20, 10, 55, tzinfo=UTC)) < A_MINUTE
+    assert seconds_apart(light.sunset, datetime(2019, 8, 20, 23, 59, tzinfo=UTC)) < A_MINUTE
+    # 5 June 2019: up from 00:00 to 00:20 and from 10:25 to the end of the date.
+    june = day_light(date(2019, 6, 5), *place(29.0, -81.0), UTC)
+    assert june.sun_up.total_seconds() == pytest.approx(20 * 60 + (13 * 60 + 35) * 60, abs=2 * A_MINUTE)
+
+
 def test_usno_sunrise_at_bluffton_ohio():
     # USNO one-day table, 12 September 2018, as kept in the tests of the skyfield project.
     light = day_light(date(2018, 9, 12), *place(40.8939, -83.8917), ZoneInfo("America/New_York"))
