@@ -10,7 +10,10 @@ coordinates = st.floats(0.0, 400.0).map(lambda value: round(value, 2))
 
 
 def test_boxes_that_share_an_edge_do_not_meet():
-    assert not Box(0, 0, 10, 10).meets(Box(10, 0, 20, 10))
+    here = Box(0, 0, 10, 10)
+    for beside in (Box(10, 0, 20, 10), Box(0, 10, 10, 20)):
+        assert not here.meets(beside)
+        assert not beside.meets(here)
     assert Box(0, 0, 10, 10).meets(Box(9.9, 9.9, 20, 20))
 
 

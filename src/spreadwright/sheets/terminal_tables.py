@@ -53,9 +53,9 @@ def gear(plan: Plan, system: System) -> Table:
     _names(table, "Rod,\nstation")
     table.add_column(f"Mark\n{unit_of('length', system)}", overflow="fold")
     table.add_column("Weight, leaders, lure,\nsnap swivel", overflow="fold")
-    runs = estimates([rod.runs_at for rod in rods], "length", system)
-    slack = estimates([rod.slack_to_measure for rod in rods], "length", system)
-    for rod, run, length in zip(rods, runs, slack, strict=True):
+    for rod in rods:
+        (run,) = estimates([rod.runs_at], "length", system)
+        (length,) = estimates([rod.slack_to_measure], "length", system)
         mark = given(rod.mark, "length", system)
         mass = given(rod.weight_mass, "mass", system)
         table.add_row(
