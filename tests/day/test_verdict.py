@@ -144,6 +144,7 @@ def test_words_with_braces_are_shown_as_they_are():
 def test_worse_weather_never_helps():
     answers = [with_(wind=Range(knots * KNOT * 0.8, knots * KNOT, knots * KNOT * 1.2)).answer for knots in range(5, 40)]
     assert answers == sorted(answers)
+    assert set(answers) == set(Answer)
 
 
 @pytest.mark.parametrize("name", [field.name for field in dataclasses.fields(Limits)])
