@@ -56,7 +56,7 @@ def test_white_nights_have_no_dawn():
 
 
 def test_once_a_month_the_moon_does_not_rise_on_the_date():
-    days = [at(26.0, -77.0, date(2026, 3, 1) + timedelta(days=n), ZoneInfo("America/Nassau")) for n in range(59)]
+    days = [at(26.0, -77.0, date(2026, 3, 1) + timedelta(days=n), ZoneInfo("America/New_York")) for n in range(59)]
     for name in ("moonrise", "moonset"):
         missing = [light.on for light in days if getattr(light, name) is Absent.NOT_THIS_DATE]
         assert len(missing) == 2
@@ -79,7 +79,7 @@ def test_the_clock_moves_the_hands_and_not_the_sun():
 
 
 def test_the_best_light_is_the_hour_around_sunrise_and_sunset():
-    light = at(26.0, -77.0, date(2026, 4, 4), ZoneInfo("America/Nassau"))
+    light = at(26.0, -77.0, date(2026, 4, 4), ZoneInfo("America/New_York"))
     morning, evening = light.best
     assert morning.end - morning.start == evening.end - evening.start == timedelta(hours=1)
     assert morning.start + timedelta(minutes=30) == light.sunrise
@@ -89,7 +89,7 @@ def test_the_best_light_is_the_hour_around_sunrise_and_sunset():
 
 
 def test_zones_by_name():
-    assert zone_named("Atlantic/Azores") == ZoneInfo("Atlantic/Azores")
+    assert zone_named("Europe/Oslo") == ZoneInfo("Atlantic/Azores")
     for wrong in ("Atlantic/Nowhere", "", "../etc/passwd", "Atlantic", "\0"):
         answer = zone_named(wrong)
         assert isinstance(answer, UnknownZone)

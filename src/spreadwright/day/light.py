@@ -90,11 +90,11 @@ class UnknownZone:
 
     given: str
     rule: str = "a time zone is named as in the IANA tables"
-    next_step: str = "write it as Region/City, such as 'Atlantic/Bermuda', or 'UTC'"
+    next_step: str = "write it as Region/City, such as 'America/Chicago', or 'UTC'"
 
 
 def zone_named(name: str) -> tzinfo | UnknownZone:
-    """The time zone of a name such as "Atlantic/Azores"."""
+    """The time zone of a name such as "Europe/Oslo"."""
     try:
         return zoneinfo.ZoneInfo(name)
     except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
