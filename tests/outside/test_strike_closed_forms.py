@@ -16,10 +16,11 @@ from spreadwright.tow.strike import Brake, Fish, Strike, StrikeResult, StrikeSet
 
 VOID = Sea(density=0.0, gravity=0.0, air_density=0.0, surface=False)
 AREA = math.pi / 4.0 * 1e-6  # a millimetre [m2]
+LOCKED = Brake()
 
 
 def struck(
-    section: Section, fish: Fish, preload: float, count: int, brake: Brake = Brake(), step=5e-4, duration=1.0
+    section: Section, fish: Fish, preload: float, count: int, brake: Brake = LOCKED, step=5e-4, duration=1.0
 ) -> StrikeResult:
     line = Line("straight", (0.0, 0.0, 0.0), (section,), (Body(1e-4, force=(-preload, 0.0, 0.0)),))
     settings = StrikeSettings(
@@ -52,7 +53,7 @@ def test_wave_after_the_jerk():
 
 @pytest.mark.parametrize(("preload", "peak"), [(0.5, math.hypot(198.166365, 0.5)), (50.0, 204.376878)])
 def test_mass_on_a_spring(preload, peak):
-    """v sqrt(k m) = 198.166 N, and sqrt(F0^2 + k m v^2) = 204.377 N with 50 N before; the line weighs next to nothing."""
+    """v sqrt(k m) = 198.166 N, and sqrt(F0^2 + k m v^2) = 204.377 N with 50 N before; a line of next to no mass."""
     section = Section(60.0, 1e-3, 1.0, 1.5e9 * AREA)
     result = struck(section, Fish(0, 20.0, (-10.0, 0.0, 0.0)), preload, 12, duration=2.0)
     assert result.peak_tip == pytest.approx(peak, rel=1e-3)

@@ -1,11 +1,13 @@
-"""The loads on every link of a chosen rig, against its strength: towing, turning, the drag at the strike and later."""
+"""The loads on every link of a chosen rig, against its strength: towing, turning, the strike, the drag along a run."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from spreadwright.faults import Fault
-from spreadwright.plan.value import DragPoint, Estimate, LinkLoad
+from spreadwright.plan.value import DragPoint, Estimate, LinkLoad, StrikeLink, StrikePlan
+from spreadwright.quantity import System
 from spreadwright.rig.assemble import Gear, assemble
 from spreadwright.rig.break_order import break_order
 from spreadwright.rig.chain import Chain
@@ -15,11 +17,14 @@ from spreadwright.rig.loads import SPOOL_RUN_DOWN, STEADY_TOW, STRIKE_DRAG, TURN
 from spreadwright.rig.span import Span
 from spreadwright.rig.spooled import check_drag, drag_table
 from spreadwright.rig.strength import Margin, review_strength
+from spreadwright.rig.strike import FishedRig, RigStrike, strike_rig
+from spreadwright.rig.strike_words import strike_in_words
+from spreadwright.rig.water_pull import WaterPull, friction_share, water_pull
 from spreadwright.tackle.outfit import Outfit
+from spreadwright.tow.line import Failure
 
 DRAG_DOUBT = 0.1
 RUN_SHARE = 0.5  # of the line out: how far a run is taken to go for the load case
-WATER_PULL_DOUBT = 0.5  # the pull of line in the water behind a running fish is not computed here: it comes on top
 
 
 def span_of(estimate: Estimate) -> Span:
@@ -28,9 +33,33 @@ def span_of(estimate: Estimate) -> Span:
     return Span(low, max(low, estimate.usual), max(estimate.high, estimate.usual))
 
 
+@dataclass(frozen=True)
+class Waters:
+    """What the boat and the sea do to every rig: boat's speed [m/s], density of the water [kg/m3]."""
+
+    speed: float
+    density: float
+
+
+@dataclass(frozen=True)
+class Reviewed:
+    """One rig's loads: hardest case of every link, the weakest, what parts first, findings in words, the drag along a
+    run, the strike (None where it could not be computed, which the findings then say)."""
+
+    links: tuple[LinkLoad, ...]
+    weakest: LinkLoad
+    parts_first: str
+    findings: tuple[str, ...]
+    drag: tuple[DragPoint, ...]
+    strike: StrikePlan | None
+
+
+Pulls = tuple[Estimate, Estimate]  # at the rod, and in the shock leader [N]
+
+
 def load_cases(
-    outfit: Outfit, chain: Chain, steady: tuple[Estimate, Estimate], peak: tuple[Estimate, Estimate],
-    drag: Sequence[DragRow],
+    outfit: Outfit, chain: Chain, steady: Pulls, peak: Pulls, drag: Sequence[DragRow],
+    struck: RigStrike | None = None,
 ) -> list[LoadCase]:  # fmt: skip
     """Cases of one rig; steady and peak: pull at the rod, and in the shock leader [N]."""
     cases = [
@@ -38,59 +67,98 @@ def load_cases(
         tow_case(chain, TURN_PEAK, span_of(peak[0]), span_of(peak[1])),
         drag_case(chain, STRIKE_DRAG, Span.about(outfit.strike_drag, DRAG_DOUBT)),
     ]
+    if struck is not None:
+        cases.append(struck.load_case(chain))
     if drag:
         far = drag[int(RUN_SHARE * (len(drag) - 1))]
-        cases.append(drag_case(chain, SPOOL_RUN_DOWN, Span.about(far.reel_drag, DRAG_DOUBT)))
+        water = friction_share(outfit) * far.water_pull
+        cases.append(drag_case(chain, SPOOL_RUN_DOWN, Span.about(far.reel_drag, DRAG_DOUBT), water))
     return cases
 
 
-def review(
-    outfit: Outfit, gear: Gear, steady: tuple[Estimate, Estimate], peak: tuple[Estimate, Estimate], units: str
-) -> tuple[tuple[LinkLoad, ...], LinkLoad, str, tuple[str, ...], tuple[DragPoint, ...]]:
-    """Hardest case of every link, the weakest of them, what parts first, findings in words, the drag along a run."""
+def review(rig: FishedRig, gear: Gear, steady: Pulls, peak: Pulls, waters: Waters, units: str) -> Reviewed:
+    """The loads of one rig in every case, held against its strengths."""
+    outfit = rig.outfit
     chain = assemble(outfit, gear)
-    rows = _drag_rows(outfit, chain)
-    strength = review_strength(chain, load_cases(outfit, chain, steady, peak, rows))
+    rows = drag_rows(outfit, chain, pull_of_water(outfit, waters))
+    struck = strike_rig(rig, chain, waters.speed, waters.density)
+    known_strike = None if isinstance(struck, Failure) else struck
+    strength = review_strength(chain, load_cases(outfit, chain, steady, peak, rows, known_strike))
     hardest = [_hardest(strength.of_link(link.name)) for link in chain.bearing if strength.of_link(link.name)]
-    links = tuple(_link(margin) for margin in hardest)
+    links = tuple(link_load(margin) for margin in hardest)
     known = [link for link in links if link.share is not None]
     weakest = max(known, key=lambda link: link.share.usual if link.share else 0.0)
-    system = "metric" if units == "metric" else "us"
+    system: System = "metric" if units == "metric" else "us"
     order = break_order(chain)
     first = f"{order[0].weak_spot}, then {order[1].weak_spot}" if len(order) > 1 else "not known"
     findings = (
         *check_fit(chain, gear, system=system),
         *check_drag(outfit, peak[0].usual, system=system),
     )
-    words = tuple(f"{each.place}: {each.given}; {each.rule}; {each.fix}" for each in findings)
-    points = tuple(
-        DragPoint(
-            line_out=row.line_out, reel_drag=row.reel_drag, at_fish=row.at_fish_end, share=row.share.usual,
-            state=row.state,
-        )
-        for row in rows
+    words = [f"{each.place}: {each.given}; {each.rule}; {each.fix}" for each in findings]
+    if isinstance(struck, Failure):
+        words.append(f"the strike: {struck.reason}; its loads are missing above; change the mark or the gear a little")
+    return Reviewed(
+        links, weakest, first, tuple(words), tuple(drag_point(row) for row in rows),
+        None if known_strike is None else strike_plan(chain, known_strike),
     )  # fmt: skip
-    return links, weakest, first, words, points
 
 
-def _drag_rows(outfit: Outfit, chain: Chain) -> tuple[DragRow, ...]:
+def pull_of_water(outfit: Outfit, waters: Waters) -> WaterPull | None:
+    """The water's pull along a run, None where it could not be computed."""
+    found = water_pull(outfit, waters.density)
+    return None if isinstance(found, Failure) else found
+
+
+def drag_rows(outfit: Outfit, chain: Chain, water: WaterPull | None) -> tuple[DragRow, ...]:
+    """The drag along a run with the water's pull on top; empty where the spool's measures are at fault."""
     main = chain.of_kind("main line")[0]
-    rows = drag_table(outfit, main.strength or Span.exactly(outfit.line.strength))
+    rows = drag_table(outfit, main.strength or Span.exactly(outfit.line.strength), water.at if water else None)
     return () if isinstance(rows, Fault) else rows
+
+
+def drag_point(row: DragRow) -> DragPoint:
+    """One row of the drag along a run, as the plan keeps it."""
+    return DragPoint(
+        line_out=row.line_out, reel_drag=row.reel_drag, at_fish=row.at_fish_end, share=row.share.usual,
+        state=row.state, water_pull=row.water_pull,
+    )  # fmt: skip
+
+
+def strike_plan(chain: Chain, struck: RigStrike) -> StrikePlan:
+    """The strike, as the plan keeps it."""
+    shares = {
+        margin.link: estimate_of(margin.share) for margin in review_strength(chain, [struck.load_case(chain)]).margins
+    }
+    links = tuple(
+        StrikeLink(
+            link=each.link, peak=Estimate(usual=each.peak.usual, low=each.peak.low, high=each.peak.high),
+            share=shares[each.link], lasts=each.lasts, disputed=struck.disputed[each.link],
+            stuck=struck.stuck[each.link],
+        )
+        for each in struck.links
+    )  # fmt: skip
+    paid = struck.paid_out
+    return StrikePlan(
+        links=links, paid_out=Estimate(usual=paid.usual, low=paid.low, high=paid.high), seconds=struck.seconds,
+        sentence=strike_in_words(chain, struck),
+    )  # fmt: skip
 
 
 def _hardest(margins: Sequence[Margin]) -> Margin:
     return max(margins, key=lambda m: (m.share.usual if m.share else -1.0, m.load.usual))
 
 
-def _estimate(span: Span | None) -> Estimate | None:
+def estimate_of(span: Span | None) -> Estimate | None:
+    """A span as the plan keeps it."""
     return None if span is None else Estimate(usual=span.usual, low=span.low, high=span.high)
 
 
-def _link(margin: Margin) -> LinkLoad:
-    load = _estimate(margin.load)
+def link_load(margin: Margin) -> LinkLoad:
+    """One link in one case, as the plan keeps it."""
+    load = estimate_of(margin.load)
     assert load is not None
     return LinkLoad(
-        link=margin.link, case=margin.case, load=load, strength=_estimate(margin.strength),
-        share=_estimate(margin.share), verdict=margin.verdict, weak_spot=margin.weak_spot,
+        link=margin.link, case=margin.case, load=load, strength=estimate_of(margin.strength),
+        share=estimate_of(margin.share), verdict=margin.verdict, weak_spot=margin.weak_spot,
     )  # fmt: skip

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from spreadwright.plan.doubt import Spreads
-from spreadwright.plan.loads import review
-from spreadwright.plan.refuse import gear_of
+from spreadwright.plan.loads import Waters, review
+from spreadwright.plan.refuse import gear_of, override_of
 from spreadwright.plan.value import Estimate, RodPlan, Swing
+from spreadwright.rig.strike import FishedRig
 from spreadwright.rig.tow_model import TowedRig
 from spreadwright.spread.candidates import Candidate
 from spreadwright.spread.motions import Passage
@@ -45,7 +46,12 @@ def rod_plan(trip: Trip, chosen: Chosen, spreads: Spreads, set_out: int, clear: 
     behind_peak = spreads.measure(
         at, lambda p: p.pulls[:, joint + 2].max(), float(passage.pulls[:, joint + 2].max())
     )
-    links, weakest, first, findings, drag = review(outfit, gear, (pull, behind), (peak, behind_peak), trip.units)
+    loads = review(
+        fished_rig(trip, chosen), gear, (pull, behind), (peak, behind_peak),
+        Waters(trip.pattern.speed, trip.water.density), trip.units,
+    )  # fmt: skip
+    override = override_of(trip, rig.rod, gear, peak.usual)
+    anyway = (f"fished on the captain's word (anyway = true) although {override}",) if override else ()
     runs_at, measure = _marks(chosen)
     return RodPlan(
         rod=outfit.name, station=trip.boat.stations[rig.station].name, tip=trip.boat.stations[rig.station].tip,
@@ -60,8 +66,18 @@ def rod_plan(trip: Trip, chosen: Chosen, spreads: Spreads, set_out: int, clear: 
         lure_depth_swing=_swing(spreads, chosen, lambda p: p.depths[:, 1]),
         lure_speed_swing=_swing(spreads, chosen, lambda p: p.speeds),
         pull=pull, pull_swing=_swing(spreads, chosen, lambda p: p.pulls[:, 0]), angle=_angle(spreads, chosen),
-        in_air=entry_arclength(shape) or 0.0, links=links, weakest=weakest, parts_first=first, findings=findings,
-        strike_drag=outfit.strike_drag, drag=drag,
+        in_air=entry_arclength(shape) or 0.0, links=loads.links, weakest=loads.weakest, parts_first=loads.parts_first,
+        findings=(*anyway, *loads.findings), strike_drag=outfit.strike_drag, drag=loads.drag, strike=loads.strike,
+        override=override,
+    )  # fmt: skip
+
+
+def fished_rig(trip: Trip, chosen: Chosen) -> FishedRig:
+    """The pieces that a chosen rig is made of."""
+    rig, shelf = chosen.rig, trip.shelf
+    return FishedRig(
+        trip.outfits[rig.rod], trip.boat.stations[rig.station], rig.mark, shelf.weights[rig.weight],
+        shelf.shock_leaders[rig.shock], shelf.bite_leaders[rig.bite], shelf.lures[chosen.lure],
     )  # fmt: skip
 
 

@@ -52,13 +52,37 @@ class LinkLoad(Part):
 
 
 class DragPoint(Part):
-    """Reel drag with some line out: line_out [m], pull at the reel and at the fish [N], share of the strength [-]."""
+    """Reel drag with some line out: line_out [m], pull at the reel, the water's and their sum at the fish [N], share of
+    the strength [-]."""
 
     line_out: float
     reel_drag: float
     at_fish: float
     share: float
     state: str
+    water_pull: float = 0.0
+
+
+class StrikeLink(Part):
+    """One link in the strike: greatest pull [N] over the range of fish, share of its strength [-], how long the usual
+    fish's pull stays over half of its greatest [s]; disputed, stuck: at the disputed highest speed of a fish, and with
+    the reel stuck [N]."""
+
+    link: str
+    peak: Estimate
+    share: Estimate | None
+    lasts: float
+    disputed: float
+    stuck: float
+
+
+class StrikePlan(Part):
+    """A fish strikes this rig: pulls on the links reel to hook, line run out [m] in the seconds computed [s]."""
+
+    links: tuple[StrikeLink, ...]
+    paid_out: Estimate
+    seconds: float
+    sentence: str
 
 
 class RodPlan(Part):
@@ -68,7 +92,8 @@ class RodPlan(Part):
     when that mark stands at the tip; slack_to_measure [m] of slack line that would bring the gear to run at the mark's
     own distance; weight_depth, lure_depth [m] on a straight course; *_swing through the turns: depths [m], lure speed
     through the water [m/s], pull at the rod [N]; pull [N]; angle of the line below level at the rod tip [rad];
-    in_air [m] of line before it meets the water; astern [m] of the lure behind the transom.
+    in_air [m] of line before it meets the water; astern [m] of the lure behind the transom; override: why this rig
+    would not have been chosen, where the captain wants it anyway.
     """
 
     rod: str
@@ -101,6 +126,8 @@ class RodPlan(Part):
     findings: tuple[str, ...]
     strike_drag: float
     drag: tuple[DragPoint, ...]
+    strike: StrikePlan | None = None
+    override: str = ""
 
 
 class PairPlan(Part):

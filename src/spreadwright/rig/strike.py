@@ -125,7 +125,9 @@ def link_pulls(chain: Chain, sections: Sequence[str], most: Floats, ends: Floats
     return {link.name: pull(link) for link in chain.bearing}
 
 
-def strike_cases(rig: FishedRig, cases: Sequence[StrikeCase], density: float, drag: float | None = None) -> list[Strike]:
+def strike_cases(
+    rig: FishedRig, cases: Sequence[StrikeCase], density: float, drag: float | None = None
+) -> list[Strike]:
     """The cases for the core; density of the water [kg/m3]; drag [N], the outfit's own if none is given."""
     lines = {each: rig.towed(each) for each in {case.stiffness for case in cases}}
     return [
@@ -149,9 +151,9 @@ def strike_rig(
     settings: StrikeSettings = SETTINGS,
 ) -> RigStrike | Failure:  # fmt: skip
     """All cases on one rig at a boat speed [m/s], in water of a density [kg/m3], at a drag [N] other than its own."""
-    results = []
-    for case, result in zip(CASES, strike(strike_cases(rig, CASES, density, drag), speed, Sea(density=density), settings),
-                            strict=True):  # fmt: skip
+    asked = strike_cases(rig, CASES, density, drag)
+    results: list[StrikeResult] = []
+    for case, result in zip(CASES, strike(asked, speed, Sea(density=density), settings), strict=True):
         if isinstance(result, Failure):
             return Failure(rig.outfit.name, f"the strike could not be computed ({case.name}): {result.reason}")
         results.append(result)
@@ -173,7 +175,7 @@ def strike_rig(
 
 
 def _link_span(pulls: Mapping[StrikeCase, float]) -> Span:
-    """The range of a link's pulls [N]: the usual one is the usual fish's, and the least one is of a fish on the lure."""
+    """The range of a link's pulls [N]: the usual is the usual fish's, the least is of a fish on the lure."""
     ranged = {case: pull for case, pull in pulls.items() if case.in_range}
     usual = ranged[USUAL_STRIKE]
     return Span(min(pull for case, pull in ranged.items() if case.takes != "weight"), usual, max(ranged.values()))

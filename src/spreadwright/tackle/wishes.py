@@ -53,10 +53,30 @@ class Choice(Tackle):
         return {key: value for key, value in every.items() if value is not None}
 
 
+WHOLE_RIG = ("weight", "leader", "bite_leader", "lure")
+
+
 class Lock(Choice):
     """What the captain has fixed for one rod."""
 
     rod: Name = Field(description="which rod, by its outfit's name", examples=["green 80"])
+    anyway: bool = Field(
+        default=False,
+        strict=True,
+        description="fish this rig even if it fails a check; weight, leader, bite_leader and lure must be fixed too",
+        examples=["true"],
+    )
+
+    @model_validator(mode="after")
+    def _anyway_names_the_whole_rig(self) -> Self:
+        missing = [part for part in WHOLE_RIG if getattr(self, part) is None]
+        if self.anyway and missing:
+            raise refusal(
+                f"anyway = true without {', '.join(missing)}",
+                "a rig that fails a check is fished only if the captain has fixed all of it",
+                f"fix {', '.join(missing)} too, or leave anyway out",
+            )
+        return self
 
     @model_validator(mode="after")
     def _something_is_fixed(self) -> Self:

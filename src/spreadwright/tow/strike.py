@@ -11,21 +11,42 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from spreadwright.tow.batch import Batch
 from spreadwright.tow.lanes import (
-    BEFORE_LAST, BODY_ADDED, BODY_FORCE, BODY_MASS, BODY_ROUND, BODY_VOLUME, DAMPING, LANES, LAST, PER_LENGTH,
-    ROW, STIFFNESS, TENSION,
+    BEFORE_LAST,
+    BODY_ADDED,
+    BODY_FORCE,
+    BODY_MASS,
+    BODY_ROUND,
+    BODY_VOLUME,
+    DAMPING,
+    LANES,
+    LAST,
+    PER_LENGTH,
+    ROW,
+    STIFFNESS,
+    TENSION,
 )  # fmt: skip
 from spreadwright.tow.line import Failure, Line, Sea
 from spreadwright.tow.mesh import Grading
 from spreadwright.tow.steady import grouped, settle
 from spreadwright.tow.strike_steps import (
-    BEND, LINE_GIVE, PULL_NOW, REEL_ROWS, REST, REST_AT_FIRST, ROD_GIVE, RUNNING, SPOOL, STATIC, run_strike,
+    BEND,
+    LINE_GIVE,
+    PULL_NOW,
+    REEL_ROWS,
+    REST,
+    REST_AT_FIRST,
+    ROD_GIVE,
+    RUNNING,
+    SPOOL,
+    STATIC,
+    run_strike,
 )  # fmt: skip
 
 Floats = NDArray[np.float64]
@@ -76,7 +97,7 @@ class StrikeSettings:
     store_every: int = 2
     gentle: int = 4
     tolerance: float = 1e-3
-    grading: Grading = Grading()
+    grading: Grading = field(default_factory=Grading)
 
 
 @dataclass(frozen=True)
@@ -140,7 +161,7 @@ def _batch(cases: list[Strike], speed: float, sea: Sea, settings: StrikeSettings
             settings.step, steps, settings.store_every, settings.gentle, reel, sea.density, sea.above, sea.gravity,
             sea.ramp, settings.tolerance, alive, pulls, paid, ends, peaks,
         )  # fmt: skip
-    times = np.arange(stores) * settings.step * settings.store_every
+    times: Floats = np.linspace(0.0, steps * settings.step, stores)
     return [
         _result(case, times, pulls[:, :, w], paid[:, w], ends[:, :, :, w], peaks[:, w], before[:, w])
         if alive[w]
@@ -159,7 +180,7 @@ def _result(
     count = len(case.line.sections)
     split = 1 + count
     return StrikeResult(
-        case, times, pulls[:, 0].copy(), pulls[:, 1:split].copy(), pulls[:, split:].reshape(len(times), count, 2).copy(),
+        case, times, pulls[:, 0].copy(), pulls[:, 1:split].copy(), pulls[:, split:].reshape(-1, count, 2).copy(),
         paid.copy(), ends[:, :, :3].copy(), ends[:, :, 3:].copy(), float(peaks[0]), peaks[1:split].copy(),
         peaks[split:].reshape(count, 2).copy(), before[:split].copy(),
     )  # fmt: skip

@@ -21,8 +21,31 @@ from numpy.typing import NDArray
 from spreadwright.tow.bodies import body_forces
 from spreadwright.tow.forces import segment_forces
 from spreadwright.tow.lanes import (
-    ADDED, BEFORE_LAST, CHANGE, COMPILE, LANES, LAST, MASS, NORMAL, OLD_PLACE, OLD_PUSH, OWN, PER_LENGTH, RECORD, RIGHT,
-    ROW, SKIN, TANGENTIAL, TENSION, VOLUME, VX, VY, VZ, X, Y, Z,
+    ADDED,
+    BEFORE_LAST,
+    CHANGE,
+    COMPILE,
+    LANES,
+    LAST,
+    MASS,
+    NORMAL,
+    OLD_PLACE,
+    OLD_PUSH,
+    OWN,
+    PER_LENGTH,
+    RECORD,
+    RIGHT,
+    ROW,
+    SKIN,
+    TANGENTIAL,
+    TENSION,
+    VOLUME,
+    VX,
+    VY,
+    VZ,
+    X,
+    Y,
+    Z,
 )  # fmt: skip
 from spreadwright.tow.system import assemble, solve
 
@@ -176,8 +199,9 @@ def _careful(
             for w in range(LANES):
                 at[0, w] = tip[0, w] - speed * h * (1.0 - (i + 1.0) / small)
             fine = _step(
-                count, t, bodies, at, speed, h / small, False, reel, first, density, air, gravity, ramp, tolerance, alive
-            )
+                count, t, bodies, at, speed, h / small, False, reel, first, density, air, gravity, ramp, tolerance,
+                alive,
+            )  # fmt: skip
             if not fine:
                 break
             _remember(count, t)
