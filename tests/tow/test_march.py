@@ -149,12 +149,22 @@ def test_what_is_stored():
     assert result.pulls.shape == (len(result.times), 3)
 
 
-def test_stored_pulls_do_not_depend_on_the_tolerance():
-    line = samples.rig(samples.BRAID)
+BEHIND = pytest.mark.xfail(
+    reason="pulls are stored as they were before the last correction: up to 1.2 N off on wire", strict=True
+)
+
+
+@pytest.mark.parametrize(
+    "main",
+    [samples.NYLON, pytest.param(samples.BRAID, marks=BEHIND), pytest.param(samples.WIRE, marks=BEHIND)],
+    ids=["nylon", "braid", "wire"],
+)
+def test_stored_pulls_do_not_depend_on_the_tolerance(main):
+    line = samples.rig(main)
     track = s_turn(SPEED, 45.0, (0.9, -0.9), 1.0, lead_out=3.0)
     usual, tight = (motion(march([line], track, settings=Settings(tolerance=t))[0]) for t in (1e-3, 1e-9))
-    assert np.abs(usual.places - tight.places).max() < 1e-3
-    assert np.abs(usual.pulls - tight.pulls).max() < 0.01 * tight.pulls.max()
+    assert np.abs(usual.places - tight.places).max() < 1e-4
+    assert np.abs(usual.pulls - tight.pulls).max() < 0.002 * tight.pulls.max()
 
 
 def test_a_line_without_a_start_is_named_and_the_others_go_on():
