@@ -89,7 +89,7 @@ def test_the_best_light_is_the_hour_around_sunrise_and_sunset():
 
 
 def test_zones_by_name():
-    assert zone_named("Europe/Oslo") == ZoneInfo("Atlantic/Azores")
+    assert zone_named("Europe/Oslo") == ZoneInfo("Europe/Oslo")
     for wrong in ("Atlantic/Nowhere", "", "../etc/passwd", "Atlantic", "\0"):
         answer = zone_named(wrong)
         assert isinstance(answer, UnknownZone)

@@ -87,6 +87,8 @@ def test_a_good_day_is_go_and_still_no_promise():
         ({"thunder": None}, "thunder", Answer.WAIT),
         ({"current_sea": sea_on_current(SeaState(2.0, 5.0), -1.7)}, "sea against the current", Answer.NO_GO),
         ({"current_sea": sea_on_current(SeaState(0.2, 5.0), -2.5)}, "sea against the current", Answer.NO_GO),
+        ({"current_sea": sea_on_current(SeaState(1.1, 5.0), -1.2)}, "sea against the current", Answer.NO_GO),
+        ({"current_sea": sea_on_current(SeaState(1.7, 9.0), -0.8)}, "sea against the current", Answer.NO_GO),
         ({"fuel": None}, "fuel", Answer.WAIT),
         ({"fuel": plan_fuel(1.5, CURVE, [Leg("all day", 20.0, HOUR)])}, "fuel", Answer.WAIT),
         ({"fuel": plan_fuel(0.65, CURVE, [Leg("all day", 8.0, 7 * HOUR)])}, "fuel", Answer.WAIT),
@@ -129,6 +131,30 @@ def test_nothing_known_is_never_go():
     assert verdict.answer is Answer.WAIT
     assert all(finding.answer is Answer.WAIT for finding in verdict.findings)
     assert weigh(Limits(), Conditions()).answer is Answer.WAIT
+
+
+def against_the_current(sea, limits):
+    finding = topic(weigh(limits, dataclasses.replace(GOOD, current_sea=sea)), "sea against the current")
+    return finding.answer, finding.reason.read()
+
+
+def test_a_sea_on_a_current_is_held_to_height_and_steepness():
+    steep, high = sea_on_current(SeaState(1.1, 5.0), -1.2), sea_on_current(SeaState(1.7, 9.0), -0.8)
+    stands = "Where the current runs against it the sea stands "
+    assert against_the_current(steep, LIMITS) == (
+        Answer.NO_GO, stands + "1.7 m high with a steepness of 0.067, over your limit of 0.06.",
+    )  # fmt: skip
+    assert against_the_current(high, LIMITS) == (
+        Answer.NO_GO,
+        stands + "1.9 m high with a steepness of 0.017, over your limit of 1.8 m for the height.",
+    )
+    assert against_the_current(steep, Limits())[0] is Answer.GO
+    very_steep = sea_on_current(SeaState(1.2, 5.0), -1.2)
+    assert not very_steep.breaking
+    assert against_the_current(very_steep, Limits())[0] is Answer.WAIT
+    assert against_the_current(sea_on_current(SeaState(2.0, 5.0), -1.7), Limits()) == (
+        Answer.NO_GO, "Where the current runs against it the sea stands up to 2.6 m and breaks.",
+    )  # fmt: skip
 
 
 def test_an_empty_list_waits():

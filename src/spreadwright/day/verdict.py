@@ -17,7 +17,7 @@ from spreadwright.day.fuel import Enough, FuelPlan, OffCurve
 from spreadwright.day.papers import Concern, PaperFinding
 from spreadwright.day.ranges import Range
 from spreadwright.day.timeline import Timeline
-from spreadwright.day.waves import SeaOnCurrent
+from spreadwright.day.waves import BREAKING_STEEPNESS, SeaOnCurrent
 from spreadwright.day.wording import Number, Sentence
 
 NOTICE = (
@@ -26,13 +26,18 @@ NOTICE = (
 )
 
 
+# Half of what makes a single wave break: a sea to look at twice where no limit was set (assumed).
+STEEP = BREAKING_STEEPNESS / 2.0
+
+
 @dataclass(frozen=True, slots=True)
 class Limits:
     """The captain's own limits for this boat and crew; None where none is set.
 
     wind, gust        at most, at 10 m [m/s]
     wave_height       at most, significant [m]
-    steepness         at most, significant height over length at the peak
+    steepness         at most, significant height over length at the peak; it and the height also
+                      hold where a current runs against the sea
     visibility        at least [m]
     forecast_age      at most [s]
     crew              at least, aboard
@@ -148,21 +153,38 @@ def _forecast(limits: Limits, conditions: Conditions) -> list[Finding]:
     return found
 
 
-def _current(sea: SeaOnCurrent | None) -> list[Finding]:
+def _current(limits: Limits, sea: SeaOnCurrent | None) -> list[Finding]:
+    """Where the current runs against the sea: breaking waves, then the captain's height and steepness."""
     if sea is None:
         return []
     topic = "sea against the current"
+    height, steepness = Number(sea.height, "length"), Number(round(sea.steepness, 3), "number")
+    around = "pass at slack water, or go another way"
     if sea.blocked or sea.breaking:
         reason = Sentence.of(
-            "Where the current runs against the sea, waves of {height} stand up and break.",
-            height=Number(sea.height, "length"),
+            "Where the current runs against it the sea stands up to {height} and breaks.", height=height
         )
-        return [Finding(topic, Answer.NO_GO, reason, "pass at slack water, or go another way")]
-    reason = Sentence.of(
-        "Where the current runs against the sea it stands {height} high, its steepness {steepness}.",
-        height=Number(sea.height, "length"),
-        steepness=Number(round(sea.steepness, 3), "number"),
-    )
+        return [Finding(topic, Answer.NO_GO, reason, around)]
+    stands = "Where the current runs against it the sea stands {height} high with a steepness of {steepness}"
+    if limits.wave_height is not None and sea.height > limits.wave_height:
+        reason = Sentence.of(
+            stands + ", over your limit of {limit} for the height.",
+            height=height,
+            steepness=steepness,
+            limit=Number(limits.wave_height, "length"),
+        )
+        return [Finding(topic, Answer.NO_GO, reason, around)]
+    if limits.steepness is not None and sea.steepness > limits.steepness:
+        reason = Sentence.of(
+            stands + ", over your limit of {limit}.",
+            height=height,
+            steepness=steepness,
+            limit=Number(limits.steepness, "number"),
+        )
+        return [Finding(topic, Answer.NO_GO, reason, around)]
+    reason = Sentence.of(stands + ".", height=height, steepness=steepness)
+    if limits.steepness is None and sea.steepness > STEEP:
+        return [Finding(topic, Answer.WAIT, reason, "set a limit for the steepness, or pass at slack water")]
     return [Finding(topic, Answer.GO, reason, "look at it from outside before you enter")]
 
 
@@ -222,7 +244,7 @@ def weigh(limits: Limits, conditions: Conditions) -> Verdict:
     """The list for a day: every topic with its answer, strongest first; order kept among equals."""
     found = [
         *_weather(limits, conditions),
-        *_current(conditions.current_sea),
+        *_current(limits, conditions.current_sea),
         *_forecast(limits, conditions),
         *_crew(limits, conditions),
         *_fuel(conditions.fuel),
