@@ -67,6 +67,7 @@ def test_weight_in_water_becomes_density() -> None:
 def test_the_motions() -> None:
     circle = '[motion]\nkind = "circle"\nspeed = "7 m/s"\nradius = "40 m"\nside = "starboard"\nduration = "20 s"\n'
     assert read(small(motion=circle)).motion == Circle(7.0, -40.0, 20.0)
+    assert read(small(motion=circle.replace('side = "starboard"\n', ""))).motion == Circle(7.0, 40.0, 20.0)
     turn = (
         TURN + 'turns = ["90 deg to port", "45 deg starboard"]\n'
         'lead_in = "14 m"\nstraight_run = "5 s"\nlead_out = "20 s"\nturn_time = "2 s"\nspeed_loss = "10 %"\n'
