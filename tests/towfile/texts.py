@@ -12,6 +12,7 @@ EXAMPLES = ROOT / "examples" / "tow"
 
 WATER = '[water]\ngravity = "9.81 m/s2"\nsurface = false\n'
 STRAIGHT = '[motion]\nkind = "straight"\nspeed = "15 kn"\n'
+TURN = '[motion]\nkind = "s-turn"\nspeed = "7 m/s"\nradius = "40 m"\n'
 BODY = '[lines.sections.body]\nname = "lead"\nmass = "1 kg"\ndensity = "11340 kg/m3"\ndrag_area = "2.9 cm2"\n'
 SECTION = """[[lines.sections]]
 name = "main"
