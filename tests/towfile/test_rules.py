@@ -195,9 +195,9 @@ RULES = {
     "minus and side": (
         small(line=LINE + 'tip_from_centreline = "-3 m to port"\n'),
         "lines[1].tip_from_centreline",
-        "'-3 m'",
+        "'-3 m to port'",
         "a length here must be at least zero",
-        "check",
+        "write it as '4 ft to port'",
     ),
     "two lines of one name": (
         small(more='[[lines]]\nname = "one"\nlike = "one"\n'),
@@ -245,8 +245,29 @@ RULES = {
         small(motion=TURN + 'turns = ["60 deg to port", "90 deg"]\n'),
         "motion.turns[2]",
         "'90 deg'",
-        "a turn says its side",
+        "a turn is an angle with its side",
         "'90 deg to port'",
+    ),
+    "a side alone": (
+        small(motion=TURN + 'turns = ["port"]\n'),
+        "motion.turns[1]",
+        "'port'",
+        "this must be an angle",
+        "write it as '90 deg to port'",
+    ),
+    "no turn": (
+        small(motion=TURN + 'turns = ["0 deg to port"]\n'),
+        "motion.turns[1]",
+        "'0 deg to port'",
+        "a turn of no angle is no turn",
+        "leave it out",
+    ),
+    "a side nobody knows": (
+        small(line=LINE + 'tip_from_transom = "2 m left"\n'),
+        "lines[1].tip_from_transom",
+        "'2 m left'",
+        "this is a length with its side: forward or aft",
+        "'4 ft forward' or '4 ft aft'",
     ),
     "a run in kilograms": (
         small(motion=TURN + 'turns = ["60 deg to port"]\nlead_in = "5 kg"\n'),
@@ -259,7 +280,7 @@ RULES = {
         small(water=CURRENT + 'towards = "30 deg"\n', motion=FOLLOWED),
         "water.current.towards",
         "'30 deg'",
-        "a direction says its side",
+        "a direction is an angle with its side",
         "'30 deg to port'",
     ),
     "half a shear": (

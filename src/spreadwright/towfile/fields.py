@@ -68,28 +68,33 @@ def time_or_run(longest: float) -> Reader:
 
 def sided(plus: str, minus: str, farthest: float) -> Reader:
     """A length with its side in words, such as "4 ft to port": positive on the `plus` side [m]; "0 ft" needs none."""
-
-    def read(given: object) -> float:
-        text, sign = _cut_side(given, {plus: 1.0, minus: -1.0})
-        value: float = measure("length", 0.0 if sign else -farthest, farthest)(text)
-        if sign == 0.0 and value != 0.0:
-            raise QuantityError(
-                quote(given),
-                f"this is a length with its side: {plus} or {minus}",
-                f"write it as '4 ft {_to(plus)}' or '4 ft {_to(minus)}'",
-            )
-        return sign * value + 0.0
-
-    return read
+    rule = f"this is a length with its side: {plus} or {minus}"
+    step = f"write it as '4 ft {_to(plus)}' or '4 ft {_to(minus)}'"
+    return lambda given: _with_side(given, "length", farthest, {plus: 1.0, minus: -1.0}, (0.0,), rule, step)
 
 
-def _cut_side(given: object, sides: dict[str, float]) -> tuple[object, float]:
-    """What was given without its side, and the side's sign; sign 0 where no side is named."""
-    if isinstance(given, str):
-        words = given.split()
-        if words and words[-1].lower() in sides:
-            return " ".join(words[:-1]).removesuffix(" to"), sides[words[-1].lower()]
-    return given, 0.0
+def _with_side(
+    given: object,
+    dimension: str,
+    highest: float,
+    sides: dict[str, float],
+    free: tuple[float, ...],
+    rule: str,
+    step: str,
+) -> float:
+    """A quantity with its side as a signed one [any, SI]; those that are `free` need no side."""
+    words = given.split() if isinstance(given, str) else []
+    sign = sides.get(words[-1].lower(), 0.0) if words else 0.0
+    text: object = " ".join(words[:-1]).removesuffix(" to") if sign else given
+    try:
+        value: float = measure(dimension, 0.0, highest)(text)
+    except QuantityError as error:
+        if sign:
+            raise QuantityError(quote(given), error.rule, step) from None
+        raise QuantityError(quote(given), rule, step) from None
+    if sign == 0.0 and not any(math.isclose(value, each) for each in free):
+        raise QuantityError(quote(given), rule, step)
+    return (sign or 1.0) * value + 0.0
 
 
 def _to(side: str) -> str:
@@ -101,28 +106,19 @@ _PORT = {"port": 1.0, "starboard": -1.0}
 
 def turn(given: object) -> float:
     """A heading change with its side, such as "90 deg to port" [rad, positive to port]."""
-    text, sign = _cut_side(given, _PORT)
-    value: float = measure("angle", 0.0, 2.0 * math.pi, above=True)(text) if sign else quantity.read(given, "angle")
-    if sign == 0.0:
-        raise QuantityError(
-            quote(given),
-            "a turn says its side: to port or to starboard",
-            "write it as '90 deg to port' or '90 deg to starboard'",
-        )
-    return sign * value
+    rule = "a turn is an angle with its side: to port or to starboard"
+    step = "write it as '90 deg to port' or '90 deg to starboard'"
+    value = _with_side(given, "angle", 2.0 * math.pi, _PORT, (), rule, step)
+    if value == 0.0:
+        raise QuantityError(quote(given), "a turn of no angle is no turn", "leave it out")
+    return value
 
 
 def direction(given: object) -> float:
     """Where something runs to, counted from the boat's first heading [rad, positive to port]: "30 deg to port"."""
-    text, sign = _cut_side(given, _PORT)
-    value: float = measure("angle", 0.0, math.pi)(text)
-    if sign == 0.0 and not (value == 0.0 or math.isclose(value, math.pi)):
-        raise QuantityError(
-            quote(given),
-            "a direction says its side: to port or to starboard of the boat's first heading",
-            "write it as '30 deg to port'; only 0 deg (with the boat) and 180 deg (against it) need no side",
-        )
-    return (sign or 1.0) * value
+    rule = "a direction is an angle with its side: to port or to starboard of the boat's first heading"
+    step = "write it as '30 deg to port'; only '0 deg' (with the boat) and '180 deg' (against it) need no side"
+    return _with_side(given, "angle", math.pi * (1.0 + 1e-12), _PORT, (0.0, math.pi), rule, step)
 
 
 def stiffness(given: object) -> float:
