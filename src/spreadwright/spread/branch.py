@@ -49,25 +49,31 @@ def _take(uses: Whole, used: Whole, limits: Whole, spare: Whole, group: Whole, c
 @njit(**COMPILE)
 def best_spread(
     starts: Whole, gaps: Singles, lines: Whole, least: float, score: Singles, own: Singles,
-    uses: Whole, limits: Whole, spare: Whole, group: Whole, beat: float, most: int, any_will_do: bool, chosen: Whole,
+    uses: Whole, limits: Whole, spare: Whole, group: Whole, beat: float, step: float, most: int, any_will_do: bool,
+    chosen: Whole,
 ) -> tuple[int, float, int]:  # fmt: skip
-    """The spread of the highest score above `beat` with every gap at least `least` [m].
+    """The spread of the highest score, at least `step` above `beat`, with every gap at least `least` [m].
 
     starts (rods + 1): first candidate of each rod; gaps (lines, lines) upper bounds [m]; lines (candidates): the line
     of each; score (lines, lines): what each pair adds, own (candidates): what each adds alone; uses (candidates,
     kinds): pieces used, -1 for none; limits (pieces): how many there are; spare (groups): how many may be bought;
-    group (pieces). The answer is written to `chosen` (rods). With
-    `any_will_do` the first spread found is taken.
+    group (pieces). A better spread counts only if it is better by `step` [-]. The answer is written to `chosen`
+    (rods). With `any_will_do` the first spread found is taken.
     Returns FOUND, NONE or GAVE_UP, the score, and the nodes visited.
     """
     rods = starts.size - 1
-    count = starts[rods]
-    open_ = np.zeros((rods + 1, count), dtype=np.bool_)
-    gain = np.zeros((rods + 1, count), dtype=np.float32)
-    open_[0, :] = True
-    gain[0, :] = own
-    order = np.zeros((rods, count), dtype=np.int64)
-    length = np.zeros(rods, dtype=np.int64)
+    widest = 0
+    for r in range(rods):
+        widest = max(widest, starts[r + 1] - starts[r])
+    # what is still open at each depth: for each rod its candidates and what each would add, closely packed
+    open_ = np.zeros((rods + 1, rods, widest), dtype=np.int64)
+    gain = np.zeros((rods + 1, rods, widest), dtype=np.float64)
+    length = np.zeros((rods + 1, rods), dtype=np.int64)
+    for r in range(rods):
+        for c in range(starts[r], starts[r + 1]):
+            open_[0, r, c - starts[r]] = c
+            gain[0, r, c - starts[r]] = own[c]
+        length[0, r] = starts[r + 1] - starts[r]
     at = np.zeros(rods, dtype=np.int64)
     rod_at = np.full(rods, -1, dtype=np.int64)
     taken = np.full(rods, -1, dtype=np.int64)
@@ -83,29 +89,25 @@ def best_spread(
             nodes += 1
             if nodes > most:
                 return GAVE_UP, best, nodes
-            rod = _narrowest(starts, open_[depth], done)
+            rod = _narrowest(length[depth], done)
             rod_at[depth] = rod
-            a, b = starts[rod], starts[rod + 1]
-            n = 0
-            for c in range(a, b):
-                if open_[depth, c] and _allowed(uses, used, limits, left, group, c):
-                    order[depth, n] = c
-                    n += 1
-            length[depth] = n
-            _sort_by_gain(order[depth], n, gain[depth])
+            _best_first(open_[depth, rod], gain[depth, rod], length[depth, rod])
             at[depth] = 0
             done[rod] = True
             entering = False
         elif taken[depth] >= 0:
             _take(uses, used, limits, left, group, taken[depth], -1)
             taken[depth] = -1
+        rod = rod_at[depth]
         moved = False
-        while at[depth] < length[depth]:
-            c = order[depth, at[depth]]
+        while at[depth] < length[depth, rod]:
+            c = open_[depth, rod, at[depth]]
+            value = total[depth] + gain[depth, rod, at[depth]]
             at[depth] += 1
-            value = total[depth] + gain[depth, c]
+            if not _allowed(uses, used, limits, left, group, c):
+                continue
             if depth == rods - 1:
-                if value > best:
+                if value >= best + step:
                     best, state = value, FOUND
                     taken[depth] = c
                     for d in range(rods):
@@ -114,62 +116,73 @@ def best_spread(
                     if any_will_do:
                         return state, best, nodes
                 break  # candidates come best first
-            line = lines[c]
-            rest, dead = 0.0, False
-            for r in range(rods):
-                if done[r]:
-                    continue
-                high = -1e30
-                for o in range(starts[r], starts[r + 1]):
-                    fits = open_[depth, o] and gaps[line, lines[o]] >= least
-                    open_[depth + 1, o] = fits
-                    if fits:
-                        more = gain[depth, o] + score[line, lines[o]]
-                        gain[depth + 1, o] = more
-                        high = max(high, more)
-                if high < -1e29:
-                    dead = True
-                    break
-                rest += high
-                for q in range(r):
-                    if not done[q]:
-                        rest += best_pair[q, r]
-            if dead or value + rest <= best:
-                continue
             _take(uses, used, limits, left, group, c, 1)
+            rest = _narrow(
+                depth, lines[c], open_, gain, length, done, lines, gaps, least, score, uses, used, limits, left, group,
+                best_pair,
+            )  # fmt: skip
+            if value + rest < best + step:
+                _take(uses, used, limits, left, group, c, -1)
+                continue
             taken[depth] = c
             total[depth + 1] = value
             depth += 1
             entering = moved = True
             break
         if not moved:
-            done[rod_at[depth]] = False
+            done[rod] = False
             depth -= 1
     return state, best, nodes
 
 
 @njit(**COMPILE)
-def _narrowest(starts: Whole, open_: NDArray[np.bool_], done: NDArray[np.bool_]) -> int:
+def _narrow(
+    depth: int, line: int, open_: NDArray[np.int64], gain: NDArray[np.float64], length: Whole,
+    done: NDArray[np.bool_], lines: Whole, gaps: Singles, least: float, score: Singles, uses: Whole, used: Whole,
+    limits: Whole, left: Whole, group: Whole, best_pair: NDArray[np.float64],
+) -> float:  # fmt: skip
+    """Close what no longer fits once `line` is taken; returns the most that the rest can add, -1e30 for a dead end."""
+    rods = done.size
+    rest = 0.0
+    for r in range(rods):
+        if done[r]:
+            continue
+        n = 0
+        high = -1e30
+        for i in range(length[depth, r]):
+            o = open_[depth, r, i]
+            if gaps[line, lines[o]] >= least and _allowed(uses, used, limits, left, group, o):
+                more = gain[depth, r, i] + score[line, lines[o]]
+                open_[depth + 1, r, n] = o
+                gain[depth + 1, r, n] = more
+                high = max(high, more)
+                n += 1
+        length[depth + 1, r] = n
+        if n == 0:
+            return -1e30
+        rest += high
+        for q in range(r):
+            if not done[q]:
+                rest += best_pair[q, r]
+    return rest
+
+
+@njit(**COMPILE)
+def _narrowest(length: Whole, done: NDArray[np.bool_]) -> int:
     rod, fewest = -1, 1 << 60
-    for r in range(starts.size - 1):
-        if not done[r]:
-            n = 0
-            for c in range(starts[r], starts[r + 1]):
-                n += open_[c]
-            if n < fewest:
-                rod, fewest = r, n
+    for r in range(length.size):
+        if not done[r] and length[r] < fewest:
+            rod, fewest = r, length[r]
     return rod
 
 
 @njit(**COMPILE)
-def _sort_by_gain(order: Whole, n: int, gain: Singles) -> None:
-    keys = np.empty(n, dtype=np.float32)
+def _best_first(open_: Whole, gain: NDArray[np.float64], n: int) -> None:
+    ranks = np.argsort(-gain[:n], kind="mergesort")
+    order, gains = open_[:n].copy(), gain[:n].copy()
     for i in range(n):
-        keys[i] = -gain[order[i]]
-    ranks = np.argsort(keys, kind="mergesort")
-    copy = order[:n].copy()
-    for i in range(n):
-        order[i] = copy[ranks[i]]
+        open_[i] = order[ranks[i]]
+        gain[i] = gains[ranks[i]]
 
 
 @njit(**COMPILE)

@@ -21,10 +21,12 @@ from spreadwright.tackle.trip import Trip
 
 STEP = 0.001  # [m] gaps are told apart to a millimetre
 # Budgets are counted in work, not in seconds, so that the answer does not depend on the machine.
-MOST_NODES = 200_000  # of one search
+MOST_NODES = 100_000  # of one search
+STARTS = 10  # of the climb for the gap, where the search could not settle it
+COVER_STEP = 0.09  # coverage comes in tenths of a pair: a better spread is better by one
 MOST_TRIALS = 300  # better spreads looked at in full for one move of the climb
 MOST_SEARCHES = 400  # for the gap, and again for coverage
-ALL_NODES = 600_000  # of all searches for one of the two
+ALL_NODES = 200_000  # of all searches for one of the two
 FULL_DISTANCE = 30.0  # [m] apart astern, two lines cover different water in full: assumed
 FULL_DEPTH = 1.0  # [m] likewise in depth: assumed
 COLOUR_SHARE = 0.02  # of the coverage of one pair, for a preferred colour: breaks ties, no more
@@ -180,13 +182,13 @@ class Chooser:
 
     def _search(
         self, spare: NDArray[np.int64], least: float, score: NDArray[np.float32], own: NDArray[np.float32],
-        beat: float, any_will_do: bool = False,
+        beat: float, step: float = 0.0, any_will_do: bool = False,
     ) -> tuple[int, float, NDArray[np.int64]]:  # fmt: skip
         board = self.board
         chosen = np.full(len(board.starts) - 1, -1, dtype=np.int64)
         state, value, nodes = best_spread(
             board.starts, self.gaps.upper, board.lines, least, score, own, board.uses, board.limits, spare,
-            board.group, beat, MOST_NODES, any_will_do, chosen,
+            board.group, beat, step, MOST_NODES, any_will_do, chosen,
         )  # fmt: skip
         self.nodes += int(nodes)
         return int(state), float(value), chosen
@@ -197,19 +199,19 @@ class Chooser:
         state, _, chosen = self._search(spare, -1.0, self.gaps.upper, none, -np.inf, any_will_do=True)
         if chosen.min() < 0:
             return None
-        best, best_gap = chosen, self._smallest(chosen)
-        low, high, wish, start = best_gap, self.enough, self.enough, self.nodes
+        best, low = chosen, self._smallest(chosen)
+        high, wish, start = self.enough, self.enough - 0.5 * STEP, self.nodes
         for _ in range(MOST_SEARCHES):
             if high - low <= STEP or self.nodes - start > ALL_NODES:
                 break
+            wish = max(wish, low + STEP)
             state, _, chosen = self._search(spare, wish, self.gaps.upper, none, -np.inf, any_will_do=True)
             if chosen.min() >= 0:
-                gap = self._smallest(chosen, best_gap)
-                if gap > best_gap:
-                    best, best_gap = chosen, gap
-                if best_gap > low:
-                    low = best_gap
-                    self._tell("widening the smallest gap", best_gap)
+                gap = self._smallest(chosen, low)
+                if gap > low:
+                    best, low = chosen, gap
+                    self._tell("widening the smallest gap", low)
+                    wish = wish if wish > low + STEP else 0.5 * (low + high)
             elif state == NONE:
                 high = wish
                 wish = 0.5 * (low + high)
@@ -219,9 +221,24 @@ class Chooser:
                 if wish - low <= STEP:
                     break
         best = self._widen(spare, best)
+        if high - self._smallest(best) > STEP:
+            best = self._restart(spare, best)
         best_gap = self._smallest(best)
         self.gave_up = self.gave_up or high - best_gap > STEP
         return best, best_gap, max(high, best_gap)
+
+    def _restart(self, spare: NDArray[np.int64], best: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Widen from a number of unlike starts as well, always the same ones, and keep the widest."""
+        random = np.random.Generator(np.random.PCG64(11))
+        none = np.zeros(len(self.board.rigs), dtype=np.float32)
+        for _ in range(STARTS):
+            wild = random.random(self.scores.shape, dtype=np.float32)
+            least = 0.8 * self._smallest(best)
+            _, _, chosen = self._search(spare, least, wild, none, -np.inf, any_will_do=True)
+            if chosen.min() >= 0:
+                wider = self._widen(spare, chosen)
+                best = wider if self._smallest(wider) > self._smallest(best) else best
+        return best
 
     def _widen(self, spare: NDArray[np.int64], start: NDArray[np.int64]) -> NDArray[np.int64]:
         """Change one rod at a time as long as the smallest gap grows: the rods of the tightest pair first."""
@@ -279,21 +296,24 @@ class Chooser:
     ) -> tuple[NDArray[np.int64], float, float]:
         """Among spreads that keep the gap, the one that covers most; with the bound that the search proved."""
         best = self._climb(spare, least, start)
-        value = self._value(best)
-        most = 0.5 * len(start) * (len(start) - 1) + float(self.bonus.max(initial=0.0)) * len(start)
+        value = self._covered(best)
+        most = 0.5 * len(start) * (len(start) - 1)
+        none = np.zeros(len(self.board.rigs), dtype=np.float32)
         begun = self.nodes
         for _ in range(MOST_SEARCHES):
             if self.nodes - begun > ALL_NODES or not self._tell("covering distance and depth", value):
                 break
-            state, found, chosen = self._search(spare, least, self.scores, self.bonus, value + 1e-4)
+            state, found, chosen = self._search(spare, least, self.scores, none, value, COVER_STEP)
             if state == NONE:
-                return best, value, value
-            if chosen.min() >= 0 and self._smallest(chosen, least) >= least:
-                best, value = chosen, found
+                best = self._climb(spare, least, best)
+                return best, self._covered(best), self._covered(best)
             if state == FOUND:
                 most = min(most, found)
+            if chosen.min() >= 0 and self._smallest(chosen, least) >= least:
+                best, value = chosen, self._covered(chosen)
         self.gave_up = True
-        return best, value, most
+        best = self._climb(spare, least, best)
+        return best, self._covered(best), most
 
     def _climb(self, spare: NDArray[np.int64], least: float, start: NDArray[np.int64]) -> NDArray[np.int64]:
         """Change one rod, or two at once, for the better until no change helps: a good start for the search."""
@@ -342,6 +362,11 @@ class Chooser:
         over = np.maximum(used - self.board.limits, 0)
         short = np.bincount(self.board.group, weights=over, minlength=len(GROUPS))
         return bool((short <= spare).all())
+
+    def _covered(self, chosen: NDArray[np.int64]) -> float:
+        """Coverage of a spread, a point a pair at most."""
+        lines = self.board.lines[chosen]
+        return float(np.triu(self.scores[np.ix_(lines, lines)], 1).sum())
 
     def _value(self, chosen: NDArray[np.int64]) -> float:
         lines = self.board.lines[chosen]

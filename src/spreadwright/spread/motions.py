@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
@@ -73,6 +74,10 @@ def passage_of(motion: Motion, rig: TowedRig) -> Passage:
     )
 
 
+def _packed(motion: Motion | Failure, rig: TowedRig) -> Passage | Failure:
+    return motion if isinstance(motion, Failure) else passage_of(motion, rig)
+
+
 def passages(
     rigs: Sequence[TowedRig],
     track: Track,
@@ -90,6 +95,8 @@ def passages(
             return progress is None or progress("towing every candidate", start + done, len(rigs))
 
         motions = march([rigs[i].line for i in part], track, sea, settings=settings, progress=tell)
-        for i, motion in zip(part, motions, strict=True):
-            results[i] = motion if isinstance(motion, Failure) else passage_of(motion, rigs[i])
+        with ThreadPoolExecutor(settings.workers) as pool:
+            packed = pool.map(_packed, motions, [rigs[i] for i in part])
+        for i, each in zip(part, packed, strict=True):
+            results[i] = each
     return results

@@ -29,17 +29,14 @@ DEEPEST = 12  # halvings of an interval
 
 
 @njit(**COMPILE)
-def _chord_distance(
-    v: Singles, edges: Whole, slack: Singles, i: int, u: Singles, other_edges: Whole, other_slack: Singles, j: int
-) -> float:
-    """A distance [m] that two blocks are not nearer than (may be negative)."""
+def _chord_distance2(v: Singles, edges: Whole, i: int, u: Singles, other_edges: Whole, j: int) -> float:
+    """Square of the distance of two blocks' chords [m2]; the blocks are not nearer than it less both slacks."""
     a, b = edges[i], edges[i + 1]
     c, d = other_edges[j], other_edges[j + 1]
-    near2 = segment_distance2(
+    return segment_distance2(
         v[a, 0], v[a, 1], v[a, 2], v[b, 0], v[b, 1], v[b, 2],
         u[c, 0], u[c, 1], u[c, 2], u[d, 0], u[d, 1], u[d, 2],
     )  # fmt: skip
-    return math.sqrt(near2) - slack[i] - other_slack[j]
 
 
 @njit(**COMPILE)
@@ -61,11 +58,14 @@ def _bound(
     u: Singles, other_edges: Whole, other_slack: Singles, other_first: int, whole: bool,
 ) -> float:  # fmt: skip
     """A distance [m] that the pair is not nearer than at one time: gear to line both ways, or line to line."""
-    low = 1e30
+    low = 1e9
     for i in range(edges.size - 1):
         for j in range(other_edges.size - 1):
             if whole or i >= first or j >= other_first:
-                low = min(low, _chord_distance(v, edges, slack, i, u, other_edges, other_slack, j))
+                away2 = _chord_distance2(v, edges, i, u, other_edges, j)
+                reach = low + slack[i] + other_slack[j]
+                if reach > 0.0 and away2 < reach * reach:
+                    low = math.sqrt(away2) - slack[i] - other_slack[j]
     return low
 
 
@@ -75,14 +75,14 @@ def _exact(
     u: Singles, other_edges: Whole, other_slack: Singles, other_first: int, whole: bool, enough: float,
 ) -> float:  # fmt: skip
     """The distance [m] of the pair at one time, or `enough` if it is that or more."""
-    best2 = enough * enough
+    best = enough
     for i in range(edges.size - 1):
         for j in range(other_edges.size - 1):
             if whole or i >= first or j >= other_first:
-                low = _chord_distance(v, edges, slack, i, u, other_edges, other_slack, j)
-                if low <= 0.0 or low * low < best2:
-                    best2 = _block_distance(v, edges, i, u, other_edges, j, best2)
-    return math.sqrt(best2)
+                reach = best + slack[i] + other_slack[j]
+                if _chord_distance2(v, edges, i, u, other_edges, j) < reach * reach:
+                    best = math.sqrt(_block_distance(v, edges, i, u, other_edges, j, best * best))
+    return best
 
 
 @njit(**COMPILE)
@@ -90,6 +90,15 @@ def _interpolate(v: Singles, i: int, share: float, out: Singles) -> None:
     for k in range(v.shape[1]):
         for c in range(3):
             out[k, c] = v[i, k, c] + share * (v[i + 1, k, c] - v[i, k, c])
+
+
+@njit(**COMPILE)
+def _moved(sweep: Singles, mean: Singles, other_sweep: Singles, other_mean: Singles, i: int) -> float:
+    """The most that the distance of two lines can change from stored time i to the next [m]."""
+    drift = 0.0
+    for c in range(3):
+        drift += (mean[i, c] - other_mean[i, c]) ** 2
+    return sweep[i] + other_sweep[i] + math.sqrt(drift)
 
 
 @njit(**COMPILE)
@@ -104,36 +113,39 @@ def smallest_gap(
     """
     count = v.shape[0]
     low = np.empty(count)
-    best, when = enough, 0.0
-    stride = 16
-    # first look at every sixteenth time, and exactly at the most promising of them
-    for start in range(2):
-        for i in range(0, count):
-            if (i % stride == 0) == (start == 0):
-                low[i] = _bound(v[i], edges, slack[i], first, u[i], other_edges, other_slack[i], other_first, whole)
-        if start == 0:
-            probe = 0
-            for i in range(0, count, stride):
-                if low[i] < low[probe]:
-                    probe = i
-            best = _exact(
-                v[probe], edges, slack[probe], first, u[probe], other_edges, other_slack[probe], other_first,
-                whole, enough,
-            )  # fmt: skip
-            when = float(probe)
-            if best < floor:
-                return best, when
-    order = np.argsort(low)
-    for n in range(count):
-        i = order[n]
-        if low[i] >= best:
-            break
-        gap = _exact(v[i], edges, slack[i], first, u[i], other_edges, other_slack[i], other_first, whole, enough)
-        low[i] = max(low[i], gap)
-        if gap < best:
-            best, when = gap, float(i)
-            if best < floor:
-                return best, when
+    # a first look at every sixteenth time, and exactly at the most promising of them
+    probe, lowest = 0, 1e30
+    for i in range(0, count, 16):
+        found = _bound(v[i], edges, slack[i], first, u[i], other_edges, other_slack[i], other_first, whole)
+        if found < lowest:
+            probe, lowest = i, found
+    best = _exact(
+        v[probe], edges, slack[probe], first, u[probe], other_edges, other_slack[probe], other_first, whole, enough
+    )
+    when = float(probe)
+    if best < floor:
+        return best, when
+    # then forward in time, passing over times that the lines cannot have reached one another by
+    i = 0
+    while i < count:
+        found = _bound(v[i], edges, slack[i], first, u[i], other_edges, other_slack[i], other_first, whole)
+        if found < best:
+            gap = _exact(
+                v[i], edges, slack[i], first, u[i], other_edges, other_slack[i], other_first, whole, best
+            )
+            found = max(found, gap)
+            if gap < best:
+                best, when = gap, float(i)
+                if best < floor:
+                    return best, when
+        low[i] = found
+        i += 1
+        while i < count:
+            found -= _moved(sweep, mean, other_sweep, other_mean, i - 1)
+            if found < best:
+                break
+            low[i] = found
+            i += 1
     return _refine(
         v, edges, slack, first, sweep, mean, u, other_edges, other_slack, other_first, other_sweep, other_mean,
         whole, floor, low, best, when,
@@ -157,10 +169,7 @@ def _refine(
     left = np.empty(64)
     right = np.empty(64)
     for i in range(v.shape[0] - 1):
-        drift = 0.0
-        for c in range(3):
-            drift += (mean[i, c] - other_mean[i, c]) ** 2
-        moved = sweep[i] + other_sweep[i] + math.sqrt(drift)
+        moved = _moved(sweep, mean, other_sweep, other_mean, i)
         if 0.5 * (low[i] + low[i + 1] - moved) >= best - TOLERANCE:
             continue
         for b in range(wide.size):

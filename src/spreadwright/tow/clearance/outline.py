@@ -9,11 +9,15 @@ chords less their slacks is never more than that of the blocks.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
+from numba import njit
 from numpy.typing import NDArray
 
+from spreadwright.tow.clearance.segments import segment_distance2
+from spreadwright.tow.lanes import COMPILE
 from spreadwright.tow.march import Motion
 
 Singles = NDArray[np.float32]
@@ -64,23 +68,56 @@ def outline_of(name: str, times: NDArray[np.float64], vertices: Singles, gear: i
     """The outline of a chain of vertices (T, V, 3) [m] whose gear begins at vertex `gear`."""
     count = vertices.shape[1] - 1
     edges = np.array(sorted({*range(0, gear, BLOCK), *range(gear, count, BLOCK), count}), dtype=np.int64)
-    slack = np.stack([_slack(vertices[:, a : b + 1]) for a, b in zip(edges[:-1], edges[1:], strict=True)], axis=1)
-    step = np.diff(vertices.astype(np.float64), axis=0)
-    mean = step.mean(axis=1)
-    sweep = np.sqrt(((step - mean[:, None]) ** 2).sum(axis=2)).max(axis=1)
-    bend = np.abs(np.diff(step, axis=0))
-    bow = float(np.sqrt((bend**2).sum(axis=2)).max() / 8.0) if len(bend) else 0.0
+    slack = np.empty((len(vertices), len(edges) - 1), dtype=np.float32)
+    sweep = np.zeros(max(len(vertices) - 1, 0), dtype=np.float32)
+    mean = np.zeros((len(sweep), 3), dtype=np.float32)
+    bow = _measure(vertices, edges, slack, sweep, mean)
     return Outline(
-        name, times, vertices, gear, edges, slack.astype(np.float32), int(np.searchsorted(edges, gear)),
-        sweep.astype(np.float32), mean.astype(np.float32), bow,
-    )  # fmt: skip
+        name, times, vertices, gear, edges, slack, int(np.searchsorted(edges, gear)), sweep, mean, float(bow)
+    )
 
 
-def _slack(block: Singles) -> NDArray[np.float64]:
-    """Largest distance of a block's vertices from its chord (T) [m], with room for single precision."""
-    points = block.astype(np.float64)
-    start, chord = points[:, :1], points[:, -1:] - points[:, :1]
-    share = ((points - start) * chord).sum(axis=2) / np.maximum((chord**2).sum(axis=2), 1e-12)
-    away = points - start - np.clip(share, 0.0, 1.0)[:, :, None] * chord
-    slack: NDArray[np.float64] = np.sqrt((away**2).sum(axis=2)).max(axis=1) + 2e-5
-    return slack
+@njit(**COMPILE)
+def _measure(v: Singles, edges: NDArray[np.int64], slack: Singles, sweep: Singles, mean: Singles) -> float:
+    """Fill slack (T, B), sweep (T - 1) and mean (T - 1, 3) [m]; returns the bow [m]."""
+    times, count = v.shape[0], v.shape[1]
+    for i in range(times):
+        for b in range(edges.size - 1):
+            slack[i, b] = _slack(v[i], edges[b], edges[b + 1])
+    bow = 0.0
+    for i in range(times - 1):
+        mx, my, mz = 0.0, 0.0, 0.0
+        for k in range(count):
+            mx += v[i + 1, k, 0] - v[i, k, 0]
+            my += v[i + 1, k, 1] - v[i, k, 1]
+            mz += v[i + 1, k, 2] - v[i, k, 2]
+        mx, my, mz = mx / count, my / count, mz / count
+        mean[i, 0], mean[i, 1], mean[i, 2] = mx, my, mz
+        most = 0.0
+        for k in range(count):
+            x = v[i + 1, k, 0] - v[i, k, 0] - mx
+            y = v[i + 1, k, 1] - v[i, k, 1] - my
+            z = v[i + 1, k, 2] - v[i, k, 2] - mz
+            most = max(most, x * x + y * y + z * z)
+            if i > 0:
+                bx = v[i + 1, k, 0] - 2.0 * v[i, k, 0] + v[i - 1, k, 0]
+                by = v[i + 1, k, 1] - 2.0 * v[i, k, 1] + v[i - 1, k, 1]
+                bz = v[i + 1, k, 2] - 2.0 * v[i, k, 2] + v[i - 1, k, 2]
+                bow = max(bow, bx * bx + by * by + bz * bz)
+        sweep[i] = math.sqrt(most) * (1.0 + 1e-6) + 2e-5
+    return math.sqrt(bow) / 8.0
+
+
+@njit(**COMPILE)
+def _slack(v: Singles, first: int, last: int) -> float:
+    """Largest distance of a block's vertices from its chord [m], with room for single precision."""
+    most = 0.0
+    for k in range(first + 1, last):
+        most = max(
+            most,
+            segment_distance2(
+                v[k, 0], v[k, 1], v[k, 2], v[k, 0], v[k, 1], v[k, 2],
+                v[first, 0], v[first, 1], v[first, 2], v[last, 0], v[last, 1], v[last, 2],
+            ),
+        )  # fmt: skip
+    return math.sqrt(most) + 2e-5
