@@ -52,6 +52,12 @@ RODS = (
      (83.7, 46.8, 128.8), 19.3, 0.052, 122.69, 112.57),
 )  # fmt: skip
 
+# line out (m), drag at the reel (lb), state
+DRAG = (
+    (0.0, 22.0, "fine"), (70.0, 24.0, "watch"), (140.0, 26.0, "watch"), (210.0, 30.0, "danger"),
+    (340.0, 36.0, "danger"), (410.0, 41.0, "parts"), (550.0, 56.0, "parts"),
+)  # fmt: skip
+
 # the pair, gear gap, when, line gap, when, winding (turns)
 PAIRS = (
     ("red 130", "blue 130", 1.99, 23.3, 0.25, 58.3, -0.04),
@@ -144,15 +150,15 @@ def rod_plan(row: tuple) -> RodPlan:  # type: ignore[type-arg]
         in_air=mark * FT * 0.2,
         links=loads,
         weakest=max(loads, key=lambda each: each.share.usual if each.share else -1.0),
-        parts_first="First to part: main line at its bimini twist (88 % likely). "
-        "The fish then keeps the weight, leaders and lure.",
-        findings=("bite leader: 2 ft long. Rule: wire under 1 ft is bitten over. Fix: none needed.",)
-        if rod == "long braid"
-        else (),
+        parts_first="main line at its bimini twist, then double line at its offshore swivel knot",
+        findings=(
+            "double line: nylon in front of the weight; fish bite the weight too; what is cut ahead of it is lost with "
+            "all below; put a short piece of wire or cable between swivel and weight, or accept the loss",
+        ),
         strike_drag=(36.0 if rod.endswith("130") else 30.0 if rod == "long braid" else 22.0) * LBF,
         drag=tuple(
             DragPoint(line_out=out_, reel_drag=drag * LBF, at_fish=(drag + 8) * LBF, share=(drag + 8) / 80, state=state)
-            for out_, drag, state in ((mark * FT, 22.0, "safe"), (200.0, 28.0, "safe"), (400.0, 40.0, "ease off"))
+            for out_, drag, state in DRAG
         ),
     )
 
@@ -173,16 +179,16 @@ def pair_plan(row: tuple) -> PairPlan:  # type: ignore[type-arg]
 
 
 CAUTIONS = (
-    ("making leaders", "Wear gloves made for leadering whenever leader or wire is taken in hand.", False),
+    ("rigging", "Wear gloves made for leadering whenever leader or wire is taken in hand.", False),
     ("setting out", "A heavy weight at the rod tip swings and can break bones or teeth. Lead it in by hand on the "
      "leader, keep heads low, and put it down before anything else.", True),
     ("setting out", "Rods and reels on safety lanyards before lines go out; check the holder's pin.", False),
-    ("trolling", "Kill-switch lanyard on and a lookout kept while turning hard; agree who calls the strike.", True),
+    ("turning", "Kill-switch lanyard on and a lookout kept while turning hard; agree who calls the strike.", True),
     ("strike", "A parted line, crimp or swivel flies back along the line's path with the weight behind it. Nobody "
      "stands in that path, at the drag scale or at the fish.", False),
     ("leadering", "Never wrap leader, line or wire around a hand, a finger or a cleat. Hold it so that it can run "
      "out of the hand at once.", True),
-    ("landing", "Hooks leave a fish at speed. Use a long dehooker, keep hands out of the line's path.", False),
+    ("clearing", "Hooks leave a fish at speed. Use a long dehooker, keep hands out of the line's path.", False),
 )  # fmt: skip
 
 SHOPPING = (

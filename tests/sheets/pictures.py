@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 from xml.etree import ElementTree
 
 from spreadwright.sheets.labels import Box
@@ -32,16 +34,22 @@ class Picture:
     said: tuple[Said, ...]
     strokes: tuple[Stroke, ...]
 
-    @property
-    def lines(self) -> list[Stroke]:
-        """The fishing lines, in the order drawn: open paths of three points or more in the ink of lines."""
-        return [
-            stroke
-            for stroke in self.strokes
-            if stroke.attributes.get("stroke-linejoin") == "round"
-            and stroke.attributes.get("fill") == "none"
-            and len(stroke.points) > 2
-        ]
+    def lines(self, view: str) -> list[Stroke]:
+        """The fishing lines of one view, in the order drawn."""
+        return [stroke for stroke in self.strokes if stroke.attributes.get("data-view") == view]
+
+
+def away(point: tuple[float, float], stroke: Stroke) -> float:
+    """Distance of a point from a drawn line."""
+    return min(_from_piece(point, a, b) for a, b in pairwise(stroke.points))
+
+
+def _from_piece(point: tuple[float, float], a: tuple[float, float], b: tuple[float, float]) -> float:
+    along = (b[0] - a[0], b[1] - a[1])
+    long = along[0] ** 2 + along[1] ** 2
+    share = ((point[0] - a[0]) * along[0] + (point[1] - a[1]) * along[1]) / long if long else 0.0
+    share = min(max(share, 0.0), 1.0)
+    return math.dist(point, (a[0] + share * along[0], a[1] + share * along[1]))
 
 
 def read(text: str) -> Picture:

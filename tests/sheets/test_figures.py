@@ -99,7 +99,7 @@ def test_numbers_without_a_doubt_say_so():
 
 
 def test_shares_are_in_per_cent():
-    assert percent_estimate(Estimate(usual=0.62, low=0.48, high=0.8)) == "62 % (48 to 80)"
+    assert percent_estimate(Estimate(usual=0.62, low=0.48, high=0.8)) == "62% (48 to 80)"
     assert percent_estimate(None) == "not known"
 
 

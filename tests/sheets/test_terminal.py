@@ -13,7 +13,7 @@ from rich.console import Console
 from tests.sheets.example_plan import example_plan
 from tests.sheets.plans import plans
 
-from spreadwright.plan.value import Estimate, Plan, RodPlan, Swing
+from spreadwright.plan.value import Estimate, Plan, RodPlan, StrikePlan, Swing
 from spreadwright.quantity import System
 from spreadwright.sheets.terminal import report, show_report
 
@@ -134,7 +134,7 @@ class TestNumbers:
             load = rod.weakest
             assert load.share is not None
             assert load.strength is not None
-            share = re.search(r"(\d+) % \((\d+) to (\d+)\)", told)
+            share = re.search(r"(\d+)% \((\d+) to (\d+)\)", told)
             assert share is not None
             agree(share[0], [100 * load.share.usual, 100 * load.share.low, 100 * load.share.high])
             against = re.search(r"([\d.]+) (?:lb|kg) ± ([\d.]+) on ([\d.]+) (?:lb|kg) ± ([\d.]+)", told)
@@ -178,12 +178,31 @@ def test_everything_to_buy_has_its_reason():
 
 def test_reasons_doubts_and_notice_are_told():
     plan = example_plan()
-    text = report(plan, width=200)
+    text = report(plan, width=400)
     for said in (*plan.why.sentences, plan.why.limited_by, *plan.doubts, plan.notice, plan.why.skipped[0].reason):
-        assert said in text
+        assert said[1:] in text  # its first letter may have become a capital
     for rod in plan.rods:
-        assert rod.parts_first in text
-        assert all(finding in text for finding in rod.findings)
+        assert f"First to part: {rod.parts_first}" in text
+        assert all(finding[1:] in text for finding in rod.findings)
+
+
+def test_what_is_said_twice_in_the_plan_is_said_once():
+    plan = example_plan()
+    why = plan.why.model_copy(update={"sentences": (*plan.why.sentences, f"{plan.why.limited_by}.", plan.why.proof)})
+    text = report(plan.model_copy(update={"why": why}), width=200)
+    assert text.count(plan.why.limited_by[1:]) == 1
+    assert text.count(plan.why.proof[1:]) == 1
+
+
+def test_a_rig_that_the_captain_wants_anyway_is_told_with_its_strike():
+    plan = example_plan()
+    strike = StrikePlan(
+        links=(), paid_out=Estimate(usual=3.0, low=2.0, high=4.0), seconds=2.0, sentence="The worst link sees half."
+    )
+    rods = (plan.rods[0].model_copy(update={"override": "it parts in the strike", "strike": strike}), *plan.rods[1:])
+    text = part(report(plan.model_copy(update={"rods": rods}), width=200), "THE WEAKEST LINK")
+    assert "red 130: Fished because you want it: It parts in the strike." in text
+    assert "red 130: The worst link sees half." in text
 
 
 @settings(max_examples=25, deadline=None)

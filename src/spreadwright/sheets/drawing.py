@@ -31,12 +31,19 @@ LEGEND = (
 
 
 def spread_drawing(
-    plan: Plan, *, width: float = WIDE, system: System | None = None, name: str = "spread", worst: bool = False
+    plan: Plan,
+    *,
+    width: float = WIDE,
+    system: System | None = None,
+    name: str = "spread",
+    worst: bool = False,
+    paper: bool = True,
 ) -> str:
     """The drawing as SVG text, `width` units wide (a unit is a screen pixel if shown at that width).
 
     Words keep their size whatever the width: draw it at 390 for a phone, wider for a page or paper. `name` begins the
-    ids inside, so that two drawings can stand in one page; `worst` adds the moment of the smallest gap.
+    ids inside, so that two drawings can stand in one page; `worst` adds the moment of the smallest gap; without
+    `paper` the ground is left bare, for printing.
     """
     units = system_of(plan, system)
     width = max(width, LEAST_WIDTH)
@@ -51,7 +58,7 @@ def spread_drawing(
     foot = _foot(plan, measure, units, turning.bottom)
     parts = [*head, *seen_above.parts, *scale, *second, *seen_beside.parts, *turning.parts, *foot.parts]
     title = f"The spread of {plain(plan.boat)}: {counted(len(plan.rods), 'line')}"
-    return part.sheet(parts, width, foot.bottom + 8.0, name, title, told(plan, units))
+    return part.sheet(parts, width, foot.bottom + 8.0, name, title, told(plan, units), paper=paper)
 
 
 def _caption(said: str, measure: Scales, top: float) -> tuple[list[str], float]:

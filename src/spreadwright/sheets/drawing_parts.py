@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spreadwright.sheets.labels import Box
-from spreadwright.sheets.svg import FONT, Point, element, path, safe, text_width, wrapped
+from spreadwright.sheets.svg import FONT, Point, element, path, safe, simplified, text_width, wrapped
 
 INK = "#1b2f42"
 SOFT = "#586876"
@@ -77,18 +77,20 @@ def pattern(index: int) -> str | None:
     return PATTERNS[index % len(PATTERNS)] or None
 
 
-def line(points: Sequence[Point], index: int, *, worst: bool = False, faint: bool = False) -> str:
-    """A fishing line in its rod's pattern; the worst pair's are thicker."""
+def line(points: Sequence[Point], index: int, *, worst: bool = False, rod: str | None = None, view: str = "") -> str:
+    """A fishing line in its rod's pattern; the worst pair's are thicker. It carries its rod's name and its view, for
+    pages that want to find it."""
     thick = 1.3 + 0.9 * (index // len(PATTERNS)) + (1.0 if worst else 0.0)
     return element(
         "path",
-        d=path(points),
+        d=path(simplified(points)),
         fill="none",
         stroke=ALARM if worst else INK,
         stroke_width=thick,
         stroke_dasharray=pattern(index),
         stroke_linejoin="round",
-        opacity=0.45 if faint else None,
+        data_rod=rod,
+        data_view=view or None,
     )
 
 
@@ -213,13 +215,15 @@ def scale_bar(at: Point, step: float, count: int, height: float = 4.0) -> str:
     )  # fmt: skip
 
 
-def sheet(parts: Sequence[str], width: float, height: float, name: str, title: str, told: str) -> str:
-    """The whole drawing: named and told in words for those who cannot see it, on its own paper."""
+def sheet(
+    parts: Sequence[str], width: float, height: float, name: str, title: str, told: str, *, paper: bool = True
+) -> str:
+    """The whole drawing: named and told in words for those who cannot see it, on its own paper or bare."""
     return element(
         "svg",
         element("title", safe(title), id=f"{name}-title"),
         element("desc", safe(told), id=f"{name}-told"),
-        element("rect", x=0, y=0, width=width, height=height, fill=PAPER),
+        element("rect", x=0, y=0, width=width, height=height, fill=PAPER) if paper else "",
         *parts,
         xmlns="http://www.w3.org/2000/svg",
         viewBox=f"0 0 {width:g} {height:.1f}",

@@ -38,7 +38,7 @@ def worst_rods(plan: Plan) -> set[str]:
 
 def gear_places(outline: Outline, points: list[Point]) -> tuple[Point, Point]:
     """Where the weight and the lure are among the line's points."""
-    return points[outline.joints[0]], points[outline.joints[-1]]
+    return points[outline.joints[0]], points[-1]
 
 
 # ---- from above -------------------------------------------------------------------------------
@@ -65,7 +65,7 @@ def above(plan: Plan, scales: Scales, system: System, top: float) -> Drawn:
         drawn.append((index, points, weight, lure, rod))
     worst = worst_rods(plan)
     for index, points, *_, rod in drawn:
-        parts.append(part.line(points, index, worst=rod.rod in worst))
+        parts.append(part.line(points, index, worst=rod.rod in worst, rod=rod.rod, view="above"))
         parts.append(_rod_above(points[0], scales, middle, half_beam))
     for _, points, weight, lure, _ in drawn:
         parts += [part.weight(weight), part.lure(lure), part.tip(points[0])]
@@ -176,11 +176,9 @@ def beside(plan: Plan, scales: Scales, system: System, top: float) -> Drawn:
     for index, outline, rod in ordered(plan):
         points = [(scales.x(x), surface - z * unit) for x, _, z in outline.straight]
         weight, lure = gear_places(outline, points)
-        parts.append(part.line(points, index, worst=rod.rod in worst))
-        butt = max(points[0][1] + 8.0, surface - freeboard - 1.6 * unit)
-        parts.append(
-            part.rod((max(points[0][0], scales.transom) + 12.0, min(butt, surface - 0.7 * freeboard)), points[0])
-        )
+        lines.append(part.line(points, index, worst=rod.rod in worst, rod=rod.rod, view="side"))
+        holder = roof if outline.straight[0][2] > FROM_ROOF else 0.85 * freeboard
+        parts.append(part.rod((max(points[0][0], scales.transom) + 11.0, surface - holder), points[0]))
         pale, thin = _ranges(rod, weight, lure, surface, unit)
         bars += pale
         marks += [*thin, part.weight(weight), part.lure(lure), part.tip(points[0])]

@@ -12,7 +12,6 @@ from spreadwright.sheets.drawing_scale import Scales
 from spreadwright.sheets.drawing_views import (
     LONGEST_NAME,
     Drawn,
-    gear_places,
     ordered,
     room_for_mark,
     water,
@@ -36,13 +35,15 @@ def worst_moment(plan: Plan, scales: Scales, system: System, top: float) -> Draw
     if pair is None:
         return Drawn((), top)
     size = scales.text
-    said = f"{moment(pair.gear_time)} into the run, {estimate(pair.gear_gap, 'length', system)} apart at the ring"
+    said = f"{moment(pair.gear_time)} into the run, {estimate(pair.gear_gap, 'length', system)} apart"
     wide = scales.right - scales.left
     head, top = part.paragraph(f"Closest: {said}", (scales.left, top), size + 1.0, wide, bold=True)
-    panel, unit, origin = _frame(plan, scales, top)
+    turn = heading(plan)
+    panel, unit, origin = _frame(plan, scales, turn, top)
 
     def sheet(place: Place) -> Point:
-        return origin[0] + place[0] * unit, origin[1] - place[1] * unit
+        x, y = aboard(place, turn)
+        return origin[0] + x * unit, origin[1] - y * unit
 
     parts = [*head, water(panel), part.boat_above(*origin, BOAT * unit, 0.16 * BOAT * unit)]
     placer, worst = Placer(panel), worst_rods(plan)
@@ -50,8 +51,8 @@ def worst_moment(plan: Plan, scales: Scales, system: System, top: float) -> Draw
     lures = []
     for index, outline, rod in ordered(plan):
         points = [sheet(place) for place in outline.worst]
-        weight, lure = gear_places(outline, points)
-        parts.append(part.line(points, index, worst=rod.rod in worst))
+        weight, lure = points[outline.joints[0]], points[-1]
+        parts.append(part.line(points, index, worst=rod.rod in worst, rod=rod.rod, view="closest"))
         parts += [part.weight_end(weight), part.lure_end(lure)]
         placer.lines.append(points)
         placer.taken += [room_for_mark(weight, 0.6), room_for_mark(lure, 0.6)]
@@ -82,9 +83,23 @@ def _far_from(box: Box, at: Point) -> Point | None:
     return edge if math.dist(edge, at) > FAR else None
 
 
-def _frame(plan: Plan, scales: Scales, top: float) -> tuple[Box, float, Point]:
+def heading(plan: Plan) -> float:
+    """The boat's heading [rad] in the axes that the moment's places are given in: what turns the rod tips' places
+    aboard into those they have there."""
+    turned = [(outline.straight[0], outline.worst[0]) for outline in plan.drawing]
+    cross = sum(a[0] * b[1] - a[1] * b[0] for a, b in turned)
+    return math.atan2(cross, sum(a[0] * b[0] + a[1] * b[1] for a, b in turned)) if turned else 0.0
+
+
+def aboard(place: Place, turn: float) -> Point:
+    """A place ahead of and to port of a boat on that heading [rad], so that the bow is drawn to the right."""
+    cos, sin = math.cos(turn), math.sin(turn)
+    return place[0] * cos + place[1] * sin, place[1] * cos - place[0] * sin
+
+
+def _frame(plan: Plan, scales: Scales, turn: float, top: float) -> tuple[Box, float, Point]:
     """The panel, the size of a metre in it, and the place of the transom."""
-    places = [place for outline in plan.drawing for place in outline.worst]
+    places = [aboard(place, turn) for outline in plan.drawing for place in outline.worst]
     xs, ys = [place[0] for place in places] + [0.0, BOAT], [place[1] for place in places] + [-2.0, 2.0]
     margin = 2.2 * scales.text
     long, broad = max(xs) - min(xs), max(ys) - min(ys)

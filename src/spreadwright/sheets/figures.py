@@ -16,9 +16,12 @@ from spreadwright.quantity import System, read, show, show_given, show_unit
 
 DEGREE = "deg"
 FINEST = {"ft": 1, "m": 2, "lb": 0, "kg": 1, "kn": 1, DEGREE: 1}  # decimals beyond which nobody can act
+SMALLEST = 0.05  # of a unit: what is less is none
 GIVEN_FIGURES = 3  # a broken number of more figures was given in other units
 
 
+# Signs in letters, for readers that know no others.
+PLAIN_SIGNS = str.maketrans({"±": "+-", "×": "x", "°": " deg", "≈": "~", "─": "-", "–": "-", "’": "'", "…": "..."})
 _UNITS = "ft|m|in|cm|mm|lb|oz|kg|g|kn|s|min|h|yd|kN|N|deg|%"
 _IN_QUANTITY = re.compile(
     rf"(?<=\d) (?=(?:{_UNITS})(?![\w/]))|(?<=\S) (?=±)|(?<=±) |(?<=≈) |(?<=\d) (?=×)|(?<=×) (?=\w)"
@@ -127,8 +130,16 @@ def derived(value: float, dimension: str, system: System) -> str:
 
 
 def about(value: float, dimension: str, system: System) -> str:
-    """A number that follows from others, to two figures: "about 26 ft"."""
-    return f"about {show(value, dimension, system, figures=2)}"
+    """A number that follows from others, to two figures: "about 26 ft", "about 0 ft"."""
+    return f"about {rounded(value, dimension, system)}"
+
+
+def rounded(value: float, dimension: str, system: System) -> str:
+    """A number to two figures, where the words around it say that it is about that: "26 ft"."""
+    unit = unit_of(dimension, system)
+    if abs(value) < SMALLEST * read(f"1 {unit}", dimension):
+        return with_unit("0", unit)
+    return show(value, dimension, system, figures=2)
 
 
 def given(value: float, dimension: str, system: System) -> str:
@@ -141,12 +152,12 @@ def given(value: float, dimension: str, system: System) -> str:
 
 
 def percent(share: float) -> str:
-    """A share [-] in whole per cent: "62 %"."""
-    return f"{100.0 * share:.0f} %"
+    """A share [-] in whole per cent: "62%"."""
+    return f"{100.0 * share:.0f}%"
 
 
 def percent_estimate(share: Estimate | None) -> str:
-    """A share with its range: "62 % (48 to 80)"; "not known" if there is none."""
+    """A share with its range: "62% (48 to 80)"; "not known" if there is none."""
     if share is None:
         return "not known"
     return f"{percent(share.usual)} ({100.0 * share.low:.0f} to {100.0 * share.high:.0f})"

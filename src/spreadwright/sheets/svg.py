@@ -6,6 +6,7 @@ strict content-security policy, in a PDF, and as a file of its own.
 
 from __future__ import annotations
 
+import math
 import unicodedata
 from collections.abc import Sequence
 from xml.sax.saxutils import escape, quoteattr
@@ -21,11 +22,12 @@ _NARROW, _WIDE = frozenset("ijlI.,:;'|!()[]ft \u00a0"), frozenset("mwMW@%—½¼
 
 def element(name: str, *children: str, **attributes: str | float | None) -> str:
     """An element with its children; `_` in an attribute's name stands for `-`, a trailing one is dropped."""
-    given = "".join(
-        f" {key.rstrip('_').replace('_', '-')}={quoteattr(value if isinstance(value, str) else number(value))}"
+    texts = {
+        key.rstrip("_").replace("_", "-"): _allowed(value) if isinstance(value, str) else number(value)
         for key, value in attributes.items()
         if value is not None
-    )
+    }
+    given = "".join(f" {key}={quoteattr(value)}" for key, value in texts.items())
     inner = "".join(children)
     return f"<{name}{given}>{inner}</{name}>" if inner else f"<{name}{given}/>"
 
@@ -42,9 +44,33 @@ def path(points: Sequence[Point], *, closed: bool = False) -> str:
     return f"M{steps}{'Z' if closed else ''}"
 
 
+def simplified(points: Sequence[Point], slack: float = 0.1) -> list[Point]:
+    """The points without those that lie within `slack` of the line through the rest (Douglas and Peucker, 1973)."""
+    if len(points) < 3:
+        return list(points)
+    (x0, y0), (x1, y1) = points[0], points[-1]
+    long = math.hypot(x1 - x0, y1 - y0)
+
+    def away(point: Point) -> float:
+        x, y = point
+        if long == 0.0:
+            return math.hypot(x - x0, y - y0)
+        along = min(max(((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0)) / long**2, 0.0), 1.0)
+        return math.hypot(x - x0 - along * (x1 - x0), y - y0 - along * (y1 - y0))
+
+    far = max(range(1, len(points) - 1), key=lambda i: away(points[i]))
+    if away(points[far]) <= slack:
+        return [points[0], points[-1]]
+    return [*simplified(points[: far + 1], slack)[:-1], *simplified(points[far:], slack)]
+
+
 def safe(said: str) -> str:
     """A text as XML takes it: escaped, and without the control characters that XML forbids."""
-    return escape("".join(sign for sign in said if unicodedata.category(sign)[0] != "C"))
+    return escape(_allowed(said))
+
+
+def _allowed(said: str) -> str:
+    return "".join(sign for sign in said if unicodedata.category(sign)[0] != "C")
 
 
 def text_width(said: str, size: float, *, bold: bool = False) -> float:

@@ -16,7 +16,7 @@ from rich.text import Text
 
 from spreadwright.plan.value import Plan
 from spreadwright.quantity import System
-from spreadwright.sheets.figures import counted, plain, system_of
+from spreadwright.sheets.figures import PLAIN_SIGNS, counted, plain, system_of
 from spreadwright.sheets.terminal_tables import depths, gear, links, pairs, pulls
 from spreadwright.sheets.terminal_words import Tied, words
 from spreadwright.sheets.wording import (
@@ -27,13 +27,14 @@ from spreadwright.sheets.wording import (
     closest_in_words,
     crew_in_words,
     listed,
+    notes_in_words,
+    reasons_in_words,
     sentence,
     turns_in_words,
     weakest_in_words,
 )
 
 LEAST_WIDTH = 60
-PLAIN_SIGNS = str.maketrans({"±": "+-", "×": "x", "°": " deg", "≈": "~", "─": "-", "–": "-", "’": "'"})
 GEAR_NOTE = (
     "Runs: how far behind the rod tip the gear runs when that mark stands at the tip. Measure: slack line that would "
     "bring it to run at the mark's own distance."
@@ -89,7 +90,7 @@ def renderable(plan: Plan, system: System, *, width: int) -> RenderableType:
         _head("Cautions"),
         _cautions(plan),
         _head("What is in doubt"),
-        _bullets([plain(doubt) for doubt in plan.doubts]),
+        _bullets([sentence(doubt) for doubt in plan.doubts]),
         words(f"\n{plain(plan.notice)}", style="bold"),
     ]
     return Tied(Group(*parts))
@@ -106,9 +107,8 @@ def _note(said: str) -> Text:
 def _title(plan: Plan, system: System) -> Text:
     dates = ", ".join(plain(date) for date in plan.dates)
     where = "  ".join(part for part in (plain(plan.place), dates) if part)
-    return Text.assemble(
-        (plain(plan.title), "bold"), f"\n{crew_in_words(plan)}\n{where}\n{turns_in_words(plan, system)}"
-    )
+    about_the_run = words(f"\n{crew_in_words(plan)}\n{where}\n{turns_in_words(plan, system)}")
+    return Text.assemble((plain(plan.title), "bold"), about_the_run)
 
 
 def _pairs_of_words(rows: list[tuple[str, str | Text]]) -> Table:
@@ -150,9 +150,8 @@ def _rig_notes(plan: Plan) -> list[RenderableType]:
     """What is said of each rig; rods of which the same is said share one entry."""
     rods_of: dict[str, list[str]] = {}
     for rod in by_set_out(plan):
-        for said in (rod.parts_first, *rod.findings):
-            if said:
-                rods_of.setdefault(plain(said), []).append(plain(rod.rod))
+        for said in notes_in_words(rod):
+            rods_of.setdefault(said, []).append(plain(rod.rod))
     if not rods_of:
         return []
     entries = [Text.assemble((f"{listed(rods)}: ", "bold"), words(said)) for said, rods in rods_of.items()]
@@ -178,24 +177,21 @@ def _why(plan: Plan, system: System) -> RenderableType:
     gaps.add_column(justify="right", no_wrap=True)
     for what, gap in against_the_rule(plan, system):
         gaps.add_row(words(what), words(gap))
-    said = [
-        sentence(text) for text in (*why.sentences, f"Limited by: {why.limited_by}." if why.limited_by else "") if text
-    ]
     searched = (
         f"Searched: {counted(why.candidates, 'rig')} in {counted(why.classes, 'class', 'classes')} that run alike, "
-        f"{counted(why.pairs_computed, 'pair')} of lines through the turns. {sentence(why.proof)}"
+        f"{counted(why.pairs_computed, 'pair')} of lines through the turns."
     )
-    left_out = [f"Left out: {plain(each.what)}, {each.count}: {plain(each.reason)}." for each in why.skipped]
-    return Group(
-        Text("Smallest gap from gear to line:"), Padding(gaps, (0, 0, 0, 2)), _bullets([*said, searched, *left_out])
-    )
+    left_out = [
+        f"Left out, {plain(each.what)}, {counted(each.count, 'rig')}: {sentence(each.reason)}" for each in why.skipped
+    ]
+    reasons = _bullets([*reasons_in_words(plan), searched, *left_out])
+    return Group(Text("Smallest gap from gear to line:"), Padding(gaps, (0, 0, 0, 2)), reasons)
 
 
 def _cautions(plan: Plan) -> RenderableType:
     rows: list[tuple[str, str | Text]] = []
     for caution in cautions_grave_first(plan):
         mark, style = ("!", "bold") if caution.grave else ("-", "")
-        rows.append(
-            (mark, Text.assemble((f"{plain(caution.work)}: ".capitalize(), "bold"), (plain(caution.text), style)))
-        )
+        work = Text(f"{plain(caution.work)}: ".capitalize(), style="bold")
+        rows.append((mark, work.append_text(words(plain(caution.text), style=style))))
     return _pairs_of_words(rows) if rows else Text("None in this plan; the usual care of the trade applies.")

@@ -126,6 +126,33 @@ def cautions_grave_first(plan: Plan) -> list[PlanCaution]:
     return sorted(plan.cautions, key=lambda caution: not caution.grave)
 
 
+def parts_first_in_words(rod: RodPlan) -> str:
+    """What parts first, as a sentence; empty if it is not known."""
+    said = sentence(rod.parts_first)
+    if not said or said.lower().startswith("first to part"):
+        return said
+    return f"First to part: {said[0].lower()}{said[1:]}"
+
+
+def notes_in_words(rod: RodPlan) -> list[str]:
+    """What else is said of a rod's rig: why it is fished anyway, what parts first, the strike, what does not fit."""
+    strike = sentence(rod.strike.sentence) if rod.strike is not None else ""
+    anyway = f"Fished because you want it: {sentence(rod.override)}" if rod.override else ""
+    said = [anyway, parts_first_in_words(rod), strike, *(sentence(finding) for finding in rod.findings)]
+    return [each for each in said if each]
+
+
+def reasons_in_words(plan: Plan) -> list[str]:
+    """Why this spread, nothing said twice."""
+    why = plan.why
+    said = [sentence(each) for each in why.sentences]
+    if why.limited_by and sentence(why.limited_by) not in said:
+        said.append(f"Limited by: {sentence(why.limited_by)}")
+    if why.proof and sentence(why.proof) not in said:
+        said.append(sentence(why.proof))
+    return [each for each in said if each]
+
+
 def by_set_out(plan: Plan) -> list[RodPlan]:
     """The rods in the order in which their lines go out."""
     return sorted(plan.rods, key=lambda rod: rod.set_out)
