@@ -14,7 +14,7 @@ setup: .venv/.made ## install everything from the lock into .venv
 
 demo: setup      ## plan the demo trip and show it
 	@$(BIN)/python tools/fresh_kernels.py
-	@$(BIN)/spreadwright demo
+	@$(BIN)/spreadwright plan examples/demo/trip.toml
 
 serve: setup     ## open the pages on this machine
 	@$(BIN)/python tools/fresh_kernels.py

@@ -216,7 +216,8 @@ def _write_plan(made: Plan, path: Path) -> None:
     try:
         made.write(path)
     except OSError as error:
-        typer.echo(f"{path}: could not be written ({error.strerror}). Name a file in a folder you may write to.", err=True)
+        said = f"{path}: could not be written ({error.strerror}). Name a file in a folder you may write to."
+        typer.echo(said, err=True)
         raise typer.Exit(AT_FAULT) from None
 
 

@@ -56,7 +56,7 @@ def make_plan(trip: Trip, progress: Progress | None = None) -> Plan:
         boat=trip.boat.name, units=trip.units, speed=trip.pattern.speed, turn_radius=trip.pattern.turn_radius,
         turns=trip.pattern.turns, density=trip.water.density, tangle_reach=trip.wishes.tangle_reach, rods=rods,
         pairs=pairs, worst_pair=(worst.first, worst.second) if worst else None, shopping=_shopping(trip, chosen),
-        cautions=_cautions(), notice=NOTICE, why=why(searched, rods, worst),
+        cautions=_cautions(), notice=NOTICE, why=why(searched, worst),
         drawing=tuple(_outline(trip, each, worst) for each in chosen), doubts=doubt.WORDS,
     )  # fmt: skip
 
@@ -116,9 +116,7 @@ def _rods(trip: Trip, chosen: Sequence[Chosen], spreads: doubt.Spreads) -> tuple
     """Longest out first, shortest in first."""
     by_distance = sorted(range(len(chosen)), key=lambda i: -chosen[i].passage.astern)
     out = {i: place + 1 for place, i in enumerate(by_distance)}
-    return tuple(
-        rod_plan(trip, each, spreads, out[i], len(chosen) + 1 - out[i]) for i, each in enumerate(chosen)
-    )
+    return tuple(rod_plan(trip, each, spreads, out[i], len(chosen) + 1 - out[i]) for i, each in enumerate(chosen))
 
 
 def _pairs(trip: Trip, chosen: Sequence[Chosen], spreads: doubt.Spreads) -> tuple[PairPlan, ...]:

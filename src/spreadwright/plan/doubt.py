@@ -51,8 +51,7 @@ def cases() -> list[Case]:
     """Every input at both ends."""
     found = []
     for name in ("line_across", "line_along", "weight", "lure", "stiffness", "mark"):
-        for end in (-1, 1):
-            found.append(Case(name, end, Doubts(**{name: float(end)})))
+        found += [Case(name, end, Doubts(**{name: float(end)})) for end in (-1, 1)]
     for end in (-1, 1):
         found.append(Case("speed", end, speed=end * SPEED_DOUBT))
         found.append(Case("radius", end, radius=1.0 + end * RADIUS_DOUBT))
@@ -99,9 +98,7 @@ def rigs_with(trip: Trip, rigs: Sequence[Candidate], doubts: Doubts) -> list[Tow
     ]  # fmt: skip
 
 
-def spreads_in_doubt(
-    trip: Trip, rigs: Sequence[Candidate], sea: Sea, progress: Progress | None = None
-) -> Spreads:
+def spreads_in_doubt(trip: Trip, rigs: Sequence[Candidate], sea: Sea, progress: Progress | None = None) -> Spreads:
     """Compute the chosen rigs in every case; cases in which a line did not converge are left out."""
     every = [Case("usual", 0), *cases()]
     found: list[tuple[Case, tuple[Passage, ...]]] = []

@@ -172,9 +172,7 @@ def _parts_in_the_strike(trip: Trip, asked: Sequence[tuple[int, Gear]]) -> list[
     return reasons
 
 
-def without_slipping(
-    trip: Trip, candidates: Candidates, results: Sequence[Passage | Failure]
-) -> Candidates:
+def without_slipping(trip: Trip, candidates: Candidates, results: Sequence[Passage | Failure]) -> Candidates:
     """The candidates less those that would pull line off their reel in the turns: more than the drag is set to [N]."""
     most = [0.0 if isinstance(each, Failure) else float(each.pulls[:, 0].max()) for each in results]
     kept = [
@@ -186,8 +184,5 @@ def without_slipping(
     slipped = Counter(trip.outfits[rig.rod].name for rig in candidates.rigs) - Counter(
         trip.outfits[rig.rod].name for rig in kept
     )
-    left = tuple(
-        LeftOut(f"rod {name}", count, SLIPS)
-        for name, count in slipped.items()
-    )
+    left = tuple(LeftOut(f"rod {name}", count, SLIPS) for name, count in slipped.items())
     return Candidates(tuple(kept), candidates.lines, candidates.kinds, (*candidates.left_out, *left))

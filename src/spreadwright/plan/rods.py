@@ -43,9 +43,7 @@ def rod_plan(trip: Trip, chosen: Chosen, spreads: Spreads, set_out: int, clear: 
     pull = spreads.measure(at, lambda p: p.pulls[0, 0], float(shape.tension[0]))
     peak = spreads.measure(at, lambda p: p.pulls[:, 0].max(), float(passage.pulls[:, 0].max()))
     behind = spreads.measure(at, lambda p: p.pulls[0, joint + 2], float(passage.pulls[0, joint + 2]))
-    behind_peak = spreads.measure(
-        at, lambda p: p.pulls[:, joint + 2].max(), float(passage.pulls[:, joint + 2].max())
-    )
+    behind_peak = spreads.measure(at, lambda p: p.pulls[:, joint + 2].max(), float(passage.pulls[:, joint + 2].max()))
     loads = review(
         fished_rig(trip, chosen), gear, (pull, behind), (peak, behind_peak),
         Waters(trip.pattern.speed, trip.water.density), trip.units,
@@ -81,7 +79,7 @@ def fished_rig(trip: Trip, chosen: Chosen) -> FishedRig:
     )  # fmt: skip
 
 
-def _swing(spreads: Spreads, chosen: Chosen, read: Callable[[Passage], np.ndarray]) -> Swing:  # type: ignore[type-arg]
+def _swing(spreads: Spreads, chosen: Chosen, read: Callable[[Passage], np.ndarray]) -> Swing:
     least = spreads.measure(chosen.number, lambda p: read(p).min(), float(read(chosen.passage).min()))
     most = spreads.measure(chosen.number, lambda p: read(p).max(), float(read(chosen.passage).max()))
     return Swing(least=least.usual, greatest=most.usual, low=least.low, high=most.high)

@@ -7,9 +7,6 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
-FORMAT = "spreadwright plan"
-VERSION = 1
-
 
 class Part(BaseModel):
     """A part of the plan: frozen, and strict about what it is read back from."""
@@ -209,8 +206,8 @@ class Plan(Part):
     speed [m/s], turn_radius [m], turns [rad], density [kg/m3], worst_time [s] of the smallest gap.
     """
 
-    format: Literal["spreadwright plan"] = FORMAT
-    version: Literal[1] = VERSION
+    format: Literal["spreadwright plan"] = "spreadwright plan"
+    version: Literal[1] = 1
     title: str
     place: str
     dates: tuple[str, ...]

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from spreadwright.plan.value import PairPlan, RodPlan, Skipped, Why
+from spreadwright.plan.value import PairPlan, Skipped, Why
 from spreadwright.quantity import show
 from spreadwright.rig.tow_model import TowedRig
 from spreadwright.spread.candidates import Candidates
@@ -30,7 +30,7 @@ class Searched:
     sea: Sea
 
 
-def why(searched: Searched, rods: Sequence[RodPlan], worst: PairPlan | None) -> Why:
+def why(searched: Searched, worst: PairPlan | None) -> Why:
     """The reasons, as numbers and as sentences in the captain's units."""
     trip, decision = searched.trip, searched.decision
     rigs = [searched.candidates.rigs[i] for i in decision.rigs]
@@ -76,7 +76,8 @@ def _limit(trip: Trip, worst: PairPlan | None) -> str:
         return "One line alone has nothing to tangle with."
     if worst.gear_gap.usual >= trip.wishes.enough_gap:
         enough = show(trip.wishes.enough_gap, "length", trip.units, figures=2)
-        return f"Every gap is at least the {enough} that you call enough; the closest are {worst.first} and {worst.second}."
+        pair = f"{worst.first} and {worst.second}"
+        return f"Every gap is at least the {enough} that you call enough; the closest are {pair}."
     return f"It is limited by {worst.first} and {worst.second}, {worst.gear_time:.0f} s into the S-turn."
 
 
@@ -88,7 +89,7 @@ def _proof(trip: Trip, decision: Decision) -> str:
             f"coverage with that gap. The whole tree was searched ({decision.nodes:,} branches)."
         )
     return (
-        f"The best found, not proven the best there is: no spread can have a gap beyond {bound} (counted up to enough), "
+        f"The best found, not proven the best there is: no spread has a gap beyond {bound} (counted up to enough), "
         f"and coverage beyond {decision.coverage_bound:.0%} is ruled out; {decision.nodes:,} branches were searched."
     )
 

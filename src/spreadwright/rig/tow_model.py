@@ -25,7 +25,7 @@ LEAST_MAIN = 0.5  # [m] of single main line that must be left above the double l
 
 @dataclass(frozen=True, slots=True)
 class Doubts:
-    """How far from usual each uncertain number of a rig is, -1 at its low, 0 usual, +1 at its high end.
+    """How far from usual each uncertain number of a rig is, -1 at its low, 0 usual, +1 at its high end [-].
 
     line_across, line_along: drag of lines; weight, lure: drag of bodies; stiffness of lines; mark: its error.
     """

@@ -6,7 +6,7 @@ Rigs that are the same in the water share one towed line: lures of the same drag
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 
@@ -102,10 +102,9 @@ def _possible(
     why: Counter[tuple[str, str]],
 ) -> Iterator[tuple[Numbers, tuple[int, ...]]]:
     shelf = trip.shelf
-    for station, mark, weight, shock, bite, kind in product(
-        _stations(trip, outfit), outfit.marks, *map(_there, (shelf.weights, shelf.shock_leaders, shelf.bite_leaders)),
-        range(len(kinds)),
-    ):  # fmt: skip
+    pieces = product(*map(_there, (shelf.weights, shelf.shock_leaders, shelf.bite_leaders)), range(len(kinds)))
+    places = product(_stations(trip, outfit), outfit.marks)
+    for (station, mark), (weight, shock, bite, kind) in product(places, pieces):
         lures = []
         for lure in kinds[kind]:
             if shelf.lures[lure].count == 0:
@@ -120,7 +119,7 @@ def _possible(
             yield (station, mark, weight, shock, bite, kind), tuple(lures)
 
 
-def _there(pieces: tuple[object, ...]) -> list[int]:
+def _there(pieces: Sequence[object]) -> list[int]:
     """Places of the pieces of which there is at least one."""
     return [i for i, piece in enumerate(pieces) if getattr(piece, "count", 1) > 0]
 

@@ -386,9 +386,7 @@ class Chooser:
         """Report progress; False when the captain asked to stop."""
         return self.progress is None or self.progress(what, int(1000 * value), 0)
 
-    def _decision(
-        self, chosen: NDArray[np.int64], bound: float, coverage: float, coverage_bound: float
-    ) -> Decision:
+    def _decision(self, chosen: NDArray[np.int64], bound: float, coverage: float, coverage_bound: float) -> Decision:
         rigs = [self.board.rigs[c] for c in chosen]
         most = max(len(rigs) * (len(rigs) - 1) / 2.0, 1.0)
         used = np.zeros(len(self.board.limits), dtype=np.int64)

@@ -17,8 +17,30 @@ from numba import njit
 from numpy.typing import NDArray
 
 from spreadwright.tow.lanes import (
-    AFTER, BEFORE, BODY_ADDED, BODY_AXIAL, BODY_FORCE, BODY_MASS, BODY_ROUND, BODY_SIDE, BODY_VOLUME, COMPILE, LANES, LEVEL,
-    OLD_PUSH, OWN, RECORD, RIGHT, ROW, VX, VY, VZ, WATER_NODE, X, Y, Z,
+    AFTER,
+    BEFORE,
+    BODY_ADDED,
+    BODY_AXIAL,
+    BODY_FORCE,
+    BODY_MASS,
+    BODY_ROUND,
+    BODY_SIDE,
+    BODY_VOLUME,
+    COMPILE,
+    LANES,
+    LEVEL,
+    OLD_PUSH,
+    OWN,
+    RECORD,
+    RIGHT,
+    ROW,
+    VX,
+    VY,
+    VZ,
+    WATER_NODE,
+    X,
+    Y,
+    Z,
 )  # fmt: skip
 
 

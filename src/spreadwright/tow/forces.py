@@ -21,8 +21,36 @@ from numba import njit
 from numpy.typing import NDArray
 
 from spreadwright.tow.lanes import (
-    ADDED, BULK, BY_END, BY_START, COMPILE, DAMPING, DRAG_RATE, LANES, LEVEL, MASS, NORMAL, PER_LENGTH, PULL, RECORD,
-    ROW, SHARE, SKIN, STIFF, STIFFENING, STIFFNESS, TANGENTIAL, TENSION, VOLUME, VX, VY, VZ, WATER_SEGMENT, X, Y, Z,
+    ADDED,
+    BULK,
+    BY_END,
+    BY_START,
+    COMPILE,
+    DAMPING,
+    DRAG_RATE,
+    LANES,
+    LEVEL,
+    MASS,
+    NORMAL,
+    PER_LENGTH,
+    PULL,
+    RECORD,
+    ROW,
+    SHARE,
+    SKIN,
+    STIFF,
+    STIFFENING,
+    STIFFNESS,
+    TANGENTIAL,
+    TENSION,
+    VOLUME,
+    VX,
+    VY,
+    VZ,
+    WATER_SEGMENT,
+    X,
+    Y,
+    Z,
 )  # fmt: skip
 
 Floats = NDArray[np.float64]

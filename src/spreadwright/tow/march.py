@@ -15,7 +15,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numba import njit
@@ -23,8 +23,26 @@ from numpy.typing import NDArray
 
 from spreadwright.tow.batch import Batch
 from spreadwright.tow.lanes import (
-    BEFORE_LAST, CHANGE, COMPILE, LANES, LAST, LEVEL, OLD_PLACE, OLD_PUSH, PULL, RECORD, ROW, SHARE, VX, VY, VZ,
-    WATER_NODE, WATER_SEGMENT, X, Y, Z,
+    BEFORE_LAST,
+    CHANGE,
+    COMPILE,
+    LANES,
+    LAST,
+    LEVEL,
+    OLD_PLACE,
+    OLD_PUSH,
+    PULL,
+    RECORD,
+    ROW,
+    SHARE,
+    VX,
+    VY,
+    VZ,
+    WATER_NODE,
+    WATER_SEGMENT,
+    X,
+    Y,
+    Z,
 )  # fmt: skip
 from spreadwright.tow.line import Failure, Line, Sea
 from spreadwright.tow.mesh import Grading
@@ -245,7 +263,7 @@ def _drop_worst(count: int, t: Floats, alive: Floats) -> bool:
     if lane < 0:
         return False
     alive[lane] = 0.0
-    return alive.max() > 0.0
+    return bool(alive.max() > 0.0)
 
 
 @njit(**COMPILE)
@@ -302,7 +320,7 @@ class Settings:
     step: float = 0.05
     store_every: int = 2
     tolerance: float = TOLERANCE
-    grading: Grading = Grading()
+    grading: Grading = field(default_factory=Grading)
     workers: int = 2
 
 
@@ -358,12 +376,12 @@ def _march_batch(
 ) -> list[Motion | Failure]:
     steps = max(1, round(track.duration / settings.step))
     steps += -steps % settings.store_every
-    times = np.arange(-1, steps + 1) * settings.step
+    times: Floats = settings.step * np.arange(-1.0, steps + 1.0)
     if stop[0]:
         return [Failure(line.name, "stopped before it was computed") for line in lines]
     batch, solved = settle_on(lines, track, sea, settings.grading)
     tips, origins = _tips_on(batch, track, times, sway)
-    _prime(batch, track, tips, settings.step)
+    _prime(batch, track, settings.step)
     stores = steps // settings.store_every + 1
     count = batch.segments
     places = np.zeros((stores, count + 1, 3, LANES), dtype=np.float32)
@@ -411,7 +429,7 @@ def _tips_on(batch: Batch, track: Track, times: Floats, sway: Sway | None) -> tu
     return np.ascontiguousarray(both[:, :, lanes]), np.stack([pose.x, pose.y], axis=1)
 
 
-def _prime(batch: Batch, track: Track, tips: Floats, h: float) -> None:
+def _prime(batch: Batch, track: Track, h: float) -> None:
     """Turn the steady shape into the first two steps: now, and one step earlier on the same steady motion."""
     rows = batch.rows()
     pose = track.pose(np.zeros(1))

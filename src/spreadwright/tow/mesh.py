@@ -9,6 +9,7 @@ Lines that are computed side by side share the count of segments of each section
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -52,9 +53,9 @@ def _bends(line: Line, entry: float | None) -> tuple[Floats, Floats]:
 
 
 def section_counts(line: Line, grading: Grading, entry: float | None = None) -> list[int]:
-    """Segments wished for each section of a line; `entry` is where it meets the water [m of arclength]."""
+    """Segments wished for each section of a line; `entry` [m] is where it meets the water [m of arclength]."""
     ends, places = _bends(line, entry)
-    wished = [_running_count(a, b, places, grading)[1][-1] for a, b in zip(ends[:-1], ends[1:], strict=True)]
+    wished = [_running_count(a, b, places, grading)[1][-1] for a, b in pairwise(ends)]
     return [max(1, int(np.ceil(count - 1e-9))) for count in wished]
 
 

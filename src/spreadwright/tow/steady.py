@@ -18,8 +18,25 @@ from numpy.typing import NDArray
 
 from spreadwright.tow.batch import Batch, make_batch
 from spreadwright.tow.lanes import (
-    CHANGE, COMPILE, LANES, LAST, OLD_PUSH, PER_LENGTH, PULL, RECORD, ROW, SHARE, STIFFENING, STIFFNESS, TENSION, VX, VY,
-    VZ, X, Y, Z,
+    CHANGE,
+    COMPILE,
+    LANES,
+    LAST,
+    OLD_PUSH,
+    PER_LENGTH,
+    PULL,
+    RECORD,
+    ROW,
+    SHARE,
+    STIFFENING,
+    STIFFNESS,
+    TENSION,
+    VX,
+    VY,
+    VZ,
+    X,
+    Y,
+    Z,
 )  # fmt: skip
 from spreadwright.tow.line import Failure, Line, Sea
 from spreadwright.tow.mesh import Grading
@@ -246,7 +263,7 @@ def grouped(lines: Sequence[Line]) -> list[list[int]]:
 def settle(
     lines: Sequence[Line], speed: float, radius: float, sea: Sea, grading: Grading
 ) -> tuple[Batch, NDArray[np.bool_]]:
-    """One batch brought to its steady shape, and which of its lines got there.
+    """One batch brought to its steady shape at `speed` [m/s], circle `radius` [m]; which of its lines got there.
 
     Places in the table are in the boat's frame. Where there is a surface the mesh is graded to where each line
     meets it, found on a coarser mesh first.
@@ -264,7 +281,9 @@ def settle(
     if not math.isinf(radius):
         solved &= _solve(batch, speed, radius, load)
     if not solved.all() and len(lines) > 1:  # one bad lane must not take the others with it
-        for lane in np.flatnonzero(~solved):
+        for lane in range(len(lines)):
+            if solved[lane]:
+                continue
             alone, fine = settle([lines[lane]], speed, radius, sea, grading)
             if fine[0] and alone.segments == batch.segments:
                 batch.rows()[:, :, lane] = alone.rows()[:, :, 0]
@@ -415,7 +434,7 @@ def entry_arclength(shape: Shape) -> float | None:
 
 
 def shapes_of(batch: Batch, speed: float, radius: float) -> list[Shape]:
-    """What the table of a settled batch says, a Shape a line."""
+    """What the table of a batch settled at `speed` [m/s] on `radius` [m] says, a Shape a line."""
     rows = batch.rows()
     shapes = []
     for lane, line in enumerate(batch.lines):

@@ -15,16 +15,41 @@ from numpy.typing import NDArray
 from spreadwright.tow.bodies import body_forces
 from spreadwright.tow.forces import segment_forces
 from spreadwright.tow.lanes import (
-    AFTER, BEFORE, BULK, BY_END, BY_START, CHANGE, COMPILE, DRAG_RATE, LANES, MASS, OLD_PUSH, OWN, PULL, RECORD, RIGHT,
-    ROW, SHARE, SOLVED, STIFF, VX, VY, VZ, X, Y, Z,
+    AFTER,
+    BEFORE,
+    BULK,
+    BY_END,
+    BY_START,
+    CHANGE,
+    COMPILE,
+    DRAG_RATE,
+    LANES,
+    MASS,
+    OLD_PUSH,
+    OWN,
+    PULL,
+    RECORD,
+    RIGHT,
+    ROW,
+    SHARE,
+    SOLVED,
+    STIFF,
+    VX,
+    VY,
+    VZ,
+    X,
+    Y,
+    Z,
 )  # fmt: skip
 
 Floats = NDArray[np.float64]
 
 
 @njit(**COMPILE)
-def assemble(count: int, t: Floats, by_place: float, by_speed: float, push: float, turn: float, drop: float) -> None:
+def assemble(count: int, t: Floats, by_place: float, push: float, turn: float, drop: float) -> None:
     """Build the system of nodes 1 to `count` from the segments' rows (`segment_forces` came before).
+
+    by_place, push, turn [rad/s] and drop as in `body_forces`.
 
     The record after the last node must hold zeros in its segment's rows: it is the segment that is not there.
     """
@@ -225,9 +250,12 @@ def newton_correction(
     density: float, air: float, gravity: float, ramp: float,
     by_place: float, by_speed: float, push: float, turn: float, drop: float, press: float,
 ) -> None:  # fmt: skip
-    """One Newton correction of the unknowns of nodes 1 to `count`, left in the CHANGE rows."""
+    """One Newton correction of the unknowns of nodes 1 to `count`, left in the CHANGE rows.
+
+    density, air [kg/m3], gravity [m/s2], ramp [m], press [N]; the rest as in `segment_forces` and `body_forces`.
+    """
     segment_forces(count, t, density, air, gravity, ramp, by_place, by_speed, press)
-    assemble(count, t, by_place, by_speed, push, turn, drop)
+    assemble(count, t, by_place, push, turn, drop)
     for i in range(nodes_with_body.size):
         node = nodes_with_body[i]
         last = min(node + 1, count)

@@ -65,10 +65,9 @@ def straight(speed: float, duration: float) -> Track:
 
 def circle(speed: float, radius: float, duration: float) -> Track:
     """A steady circle of `radius` [m], positive to port, from the first moment on, at `speed` [m/s]."""
-    t = np.array([0.0, duration])
     fine = _fine(duration)
-    heading = fine * speed / radius
-    return _from_heading(fine, heading, np.full_like(fine, speed / radius), np.full_like(fine, speed), t[-1])
+    rate = np.full_like(fine, speed / radius)
+    return _from_heading(fine, fine * speed / radius, rate, np.full_like(fine, speed), duration)
 
 
 def s_turn(
@@ -91,14 +90,14 @@ def s_turn(
     for i, change in enumerate(heading_changes):
         if i and straight_between > 0.0:
             orders.append((straight_between, 0.0, speed))
-        rate = math.copysign(turning / radius, change)
-        orders.append((change / rate, rate, turning))
+        order = math.copysign(turning / radius, change)
+        orders.append((change / order, order, turning))
     orders.append((lead_out, 0.0, speed))
-    duration = sum(order[0] for order in orders)
-    t = _fine(duration)
-    heading, rate = _lagged(t, [(d, r) for d, r, _ in orders], yaw_time, 0.0)
-    _, u = _lagged(t, [(d, v) for d, _, v in orders], yaw_time, speed)
-    return _from_heading(t, heading, rate, u, duration)
+    duration = sum(length for length, _, _ in orders)
+    fine = _fine(duration)
+    heading, rate = _lagged(fine, [(d, r) for d, r, _ in orders], yaw_time, 0.0)
+    _, u = _lagged(fine, [(d, v) for d, _, v in orders], yaw_time, speed)
+    return _from_heading(fine, heading, rate, u, duration)
 
 
 def recorded(times: Floats, x: Floats, y: Floats) -> Track:
@@ -142,13 +141,13 @@ def tip_motion(track: Track, times: Floats, tips: Floats, sway: Sway | None = No
 def _swayed(sway: Sway, times: Floats, tips: Floats) -> tuple[Floats, Floats]:
     """Rod tips in a frame that heads with the boat but stays level, and their velocities in it (small angles)."""
     heave, roll, pitch = (CubicSpline(sway.times, each) for each in (sway.heave, sway.roll, sway.pitch))
-    moved, speeds = [], []
-    for order, into in ((0, moved), (1, speeds)):
+    moved: list[Floats] = []
+    for order in (0, 1):
         h, r, p = (curve(times, order)[:, None] for curve in (heave, roll, pitch))
         x, y, z = tips[:, 0], tips[:, 1], tips[:, 2]
         base = 1.0 - order
-        into.append(np.stack([base * x + p * z, base * y - r * z, base * z + h + r * y - p * x], axis=-1))
-    return moved[0], speeds[0]
+        moved.append(np.stack([base * x + p * z, base * y - r * z, base * z + h + r * y - p * x], axis=-1))
+    return moved[0], moved[1]
 
 
 def _fine(duration: float) -> Floats:

@@ -130,9 +130,7 @@ def smallest_gap(
     while i < count:
         found = _bound(v[i], edges, slack[i], first, u[i], other_edges, other_slack[i], other_first, whole)
         if found < best:
-            gap = _exact(
-                v[i], edges, slack[i], first, u[i], other_edges, other_slack[i], other_first, whole, best
-            )
+            gap = _exact(v[i], edges, slack[i], first, u[i], other_edges, other_slack[i], other_first, whole, best)
             found = max(found, gap)
             if gap < best:
                 best, when = gap, float(i)

@@ -37,7 +37,7 @@ def _abreast(path: Floats, x: float, y: float, time: float) -> int:
         elif gap > 4.0 * nearest + 100.0:
             break
         i -= 1
-    return best
+    return int(best)
 
 
 @njit(**COMPILE)
