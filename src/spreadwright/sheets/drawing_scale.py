@@ -66,15 +66,18 @@ def scales(plan: Plan, width: float, system: System, bow: float) -> Scales:
     left, right = EDGE, width - EDGE
     transom = right - bow
     ahead = max((outline.straight[0][0] for outline in plan.drawing), default=0.0)
-    along = min((transom - left - 14.0) / astern, (bow - 24.0) / max(ahead, 0.1))
+    across, down = _between(0.30 * width, 105.0, 190.0), _between(0.50 * width, 190.0, 270.0)
+    along = min(
+        (transom - left - 14.0) / astern, (bow - 24.0) / max(ahead, 0.1), across / (2.0 * side), down / (high + deep)
+    )  # fmt: skip
     unit = unit_of("length", system)
     return Scales(
         left=left,
         right=right,
         transom=transom,
         along=along,
-        across=stretch(_between(0.30 * width, 105.0, 190.0), 2.0 * side, along),
-        down=stretch(_between(0.50 * width, 190.0, 270.0), high + deep, along),
+        across=stretch(across, 2.0 * side, along),
+        down=stretch(down, high + deep, along),
         text=text,
         foot=read(f"1 {unit}", "length"),
         unit=unit,
