@@ -7,7 +7,7 @@ The range over the cases is the answer: fish from small and slow to big and fast
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -206,12 +206,16 @@ def longest_over(values: Floats, level: float, step: float) -> float:
 
 def usual_peaks(
     rigs: Sequence[FishedRig], chains: Sequence[Chain], speed: float, density: float,
-    settings: StrikeSettings = QUICK, drags: Sequence[float | None] | None = None,
+    settings: StrikeSettings = QUICK, drags: Sequence[float | None] | None = None, stuck: Sequence[bool] | None = None,
 ) -> list[Pulls | Failure]:  # fmt: skip
     """The usual fish's greatest pulls on the links of many rigs, eight at a time: speed [m/s], density [kg/m3],
-    drags [N] where not the rigs' own."""
-    asked = drags if drags is not None else [None] * len(rigs)
-    cases = [strike_cases(rig, (USUAL_STRIKE,), density, drag)[0] for rig, drag in zip(rigs, asked, strict=True)]
+    drags [N] where not the rigs' own, stuck: whose reel does not give."""
+    set_to = drags if drags is not None else [None] * len(rigs)
+    held = stuck if stuck is not None else [False] * len(rigs)
+    cases = [
+        strike_cases(rig, (replace(USUAL_STRIKE, stuck=hold),), density, drag)[0]
+        for rig, drag, hold in zip(rigs, set_to, held, strict=True)
+    ]
     return [
         result if isinstance(result, Failure) else peaks_of(rig, chain, result)
         for rig, chain, result in zip(rigs, chains, strike(cases, speed, Sea(density=density), settings), strict=True)

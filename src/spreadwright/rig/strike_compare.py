@@ -21,7 +21,9 @@ from spreadwright.tackle.outfit import Outfit
 from spreadwright.tackle.trip import Shelf
 from spreadwright.tow.line import Failure
 
-Kind = Literal["mark, nylon", "mark, braid", "shock leader", "weight", "drag"]
+Kind = Literal[
+    "mark, nylon", "mark, braid", "mark, nylon, reel stuck", "mark, braid, reel stuck", "shock leader", "weight", "drag"
+]
 DRAG_STEPS = (0.5, 0.75, 1.0, 1.25)  # of the strike drag
 
 
@@ -62,44 +64,66 @@ def counterpart_of(outfit: Outfit) -> Outfit:
     return outfit.model_copy(update={"line": line})
 
 
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """One variant to strike: what is changed, its number, the rig, the drag where not its own [N], the reel stuck."""
+
+    kind: Kind
+    label: str
+    value: float
+    rig: FishedRig
+    drag: float | None = None
+    stuck: bool = False
+
+
 def compare(rig: FishedRig, shelf: Shelf, speed: float, density: float) -> Comparison:
     """The rig against its variants: boat's speed [m/s], density of the water [kg/m3]."""
     other = counterpart_of(rig.outfit)
-    by_material = {each.line.material: each for each in (other, rig.outfit)}
-    asked: list[tuple[Kind, str, float, FishedRig, float | None]] = []
-    for name, outfit in sorted(by_material.items()):
-        kind: Kind = "mark, braid" if name == "braid" else "mark, nylon"
-        asked += [(kind, name, mark, replace(rig, outfit=outfit, mark=mark), None) for mark in rig.outfit.marks]
-    asked += [
-        ("shock leader", each.name, each.length, replace(rig, shock_leader=each), None) for each in shelf.shock_leaders
-    ]
-    asked += [("weight", each.name, each.mass, replace(rig, weight=each), None) for each in shelf.weights]
-    drag = rig.outfit.strike_drag
-    asked += [("drag", "", share * drag, rig, share * drag) for share in DRAG_STEPS]
-    chains = [assemble(each.outfit, _gear(shelf, each)) for *_, each, _ in asked]
-    pulls = usual_peaks([each[3] for each in asked], chains, speed, density, SETTINGS, [each[4] for each in asked])
-    variants = [
-        variant
-        for (kind, label, value, each, set_to), chain, found in zip(asked, chains, pulls, strict=True)
-        if (variant := _variant(kind, label, value, chain, found, each == rig and set_to in (None, drag))) is not None
-    ]
+    asked = _asked(rig, other, shelf)
+    chains = [assemble(each.rig.outfit, _gear(shelf, each.rig)) for each in asked]
+    pulls = usual_peaks(
+        [each.rig for each in asked], chains, speed, density, SETTINGS, [each.drag for each in asked],
+        [each.stuck for each in asked],
+    )  # fmt: skip
+    variants = [_variant(each, rig, chain, found) for each, chain, found in zip(asked, chains, pulls, strict=True)]
     turned = replace(rig, outfit=other)
     chain = assemble(other, _gear(shelf, turned))
     struck = strike_rig(turned, chain, speed, density)
-    return Comparison(tuple(variants), None if isinstance(struck, Failure) else struck, chain, other.line.material)
+    return Comparison(
+        tuple(each for each in variants if each is not None), None if isinstance(struck, Failure) else struck, chain,
+        other.line.material,
+    )  # fmt: skip
+
+
+def _asked(rig: FishedRig, other: Outfit, shelf: Shelf) -> list[_Asked]:
+    """Every mark in both materials, with the reel slipping and stuck; every leader and weight; other drags."""
+    asked = []
+    for outfit in sorted((rig.outfit, other), key=lambda each: each.line.material != "braid"):
+        braid = outfit.line.material == "braid"
+        kinds: tuple[Kind, Kind] = ("mark, braid", "mark, braid, reel stuck")
+        if not braid:
+            kinds = ("mark, nylon", "mark, nylon, reel stuck")
+        for kind, stuck in zip(kinds, (False, True), strict=True):
+            asked += [
+                _Asked(kind, outfit.line.material, mark, replace(rig, outfit=outfit, mark=mark), None, stuck)
+                for mark in outfit.marks
+            ]
+    asked += [_Asked("shock leader", s.name, s.length, replace(rig, shock_leader=s)) for s in shelf.shock_leaders]
+    asked += [_Asked("weight", w.name, w.mass, replace(rig, weight=w)) for w in shelf.weights]
+    drags = [share * rig.outfit.strike_drag for share in DRAG_STEPS]
+    return [*asked, *(_Asked("drag", "", drag, rig, drag) for drag in drags)]
 
 
 def _gear(shelf: Shelf, rig: FishedRig) -> Gear:
     return gear_from_shelf(shelf, rig.outfit, rig.shock_leader, rig.bite_leader, rig.lure, rig.weight)
 
 
-def _variant(
-    kind: Kind, label: str, value: float, chain: Chain, pulls: Pulls | Failure, as_is: bool
-) -> Variant | None:
-    if isinstance(pulls, Failure):
+def _variant(asked: _Asked, own: FishedRig, chain: Chain, pulls: Pulls | Failure) -> Variant | None:
+    worst = None if isinstance(pulls, Failure) else worst_of(chain, pulls)
+    if worst is None or isinstance(pulls, Failure):
         return None
-    worst = worst_of(chain, pulls)
-    return None if worst is None else Variant(kind, label, value, worst, max(pulls.values()), as_is)
+    as_is = asked.rig == own and asked.drag in (None, own.outfit.strike_drag) and not asked.stuck
+    return Variant(asked.kind, asked.label, asked.value, worst, max(pulls.values()), as_is)
 
 
 def worst_of(chain: Chain, pulls: Pulls) -> Margin | None:

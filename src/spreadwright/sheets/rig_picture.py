@@ -17,6 +17,7 @@ WIDTH, ROW, MARGIN = 900.0, 300.0, 46.0
 SPLIT = 560.0
 SIZE = 12.0
 BLACK, WHITE = "#000000", "#ffffff"
+CURVES = ("nylon", "braid", "nylon, reel stuck", "braid, reel stuck")
 DASHES = (None, "7 3", "2 3", "10 3 2 3", "1 2", "5 5", "12 4")
 
 
@@ -90,7 +91,9 @@ def _over_time(traces: Sequence[Trace], top: float, system: System) -> list[str]
         return left + seconds / span * (right - left), bottom - newtons / one / (count * step) * (bottom - high)
 
     ticks = [(at(0.0, i * step * one)[1], f"{i * step:g}") for i in range(count + 1)]
-    parts = _frame(left, right, top, ticks, f"seconds (0 to {span:.1f}); pull in {unit}")
+    parts = _frame(left, right, top, ticks, f"seconds after the strike; pull in {unit}")
+    for i in range(math.floor(span / 0.5 + 1e-6) + 1):
+        parts.append(_words(f"{0.5 * i:g}", (at(0.5 * i, 0.0)[0], bottom + 15.0), anchor="middle"))
     ends = _spread([at(span, trace.pulls[-1])[1] for trace in traces], 15.0, high, bottom)
     for i, (trace, y) in enumerate(zip(traces, ends, strict=True)):
         points = [at((k + 0.5) * trace.every, pull) for k, pull in enumerate(trace.pulls)]
@@ -125,9 +128,9 @@ def _spread(wished: Sequence[float], apart: float, least: float, most: float) ->
 def _against_mark(swept: Sequence[Swept], top: float, system: System) -> list[str]:
     unit = show_unit(30.0, "length", system)
     one = read(f"1 {unit}", "length")
-    curves = [(name, [each for each in swept if each.kind == f"mark, {name}"]) for name in ("nylon", "braid")]
+    curves = [(name, [each for each in swept if each.kind == f"mark, {name}"]) for name in CURVES]
     known = [each for _, points in curves for each in points]
-    left, right, high, bottom = SPLIT + MARGIN, WIDTH - 66.0, top + 34.0, top + ROW - 60.0
+    left, right, high, bottom = SPLIT + MARGIN, WIDTH - 120.0, top + 34.0, top + ROW - 60.0
     if not known:
         return [_words("not computed", (left, top + 60.0))]
     step = _nice(100.0 * max(each.share for each in known))
@@ -146,7 +149,7 @@ def _against_mark(swept: Sequence[Swept], top: float, system: System) -> list[st
         places = [at(each.value, each.share) for each in points]
         if not places:
             continue
-        fill = BLACK if name == "nylon" else WHITE
+        fill = BLACK if "nylon" in name else WHITE
         parts.append(_curve(places, dash))
         parts += [element("circle", cx=x, cy=h, r=3.0, fill=fill, stroke=BLACK) for x, h in places]
         parts.append(_words(name, (right + 6.0, y + 4.0)))

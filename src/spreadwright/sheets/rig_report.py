@@ -71,7 +71,11 @@ def _one(rig: RigAnswer, system: System) -> list[RenderableType]:
     parts += [_head("What parts first, and what stays in the fish"), _parting(rig, system)]
     parts += [_head("The drag along a run"), _drag(rig, system)]
     parts += [_head("Floss marks under this rig's pull"), _marks(rig, system)]
-    parts += [_head(f"Record rules ({plain(rig.rules_edition)})"), _rules(rig), words(plain(rig.rules_note), style="dim")]
+    parts += [
+        _head(f"Record rules ({plain(rig.rules_edition)})"),
+        _rules(rig),
+        words(plain(rig.rules_note), style="dim"),
+    ]
     return parts
 
 
@@ -154,8 +158,8 @@ def _swept(rig: RigAnswer, system: System) -> Table:
             number = dimension.get(each.kind, "length")
             value = given(each.value, number, system) if number == "length" else _force(each.value, system)
         table.add_row(
-            plain(each.kind) + (" (as it is)" if each.as_is else ""), value, f"{percent(each.share)} {plain(each.worst)}",
-            _force(each.greatest, system),
+            plain(each.kind) + (" (as it is)" if each.as_is else ""), value,
+            f"{percent(each.share)} {plain(each.worst)}", _force(each.greatest, system),
         )  # fmt: skip
     return table
 

@@ -168,7 +168,7 @@ def _step(
         t[VX + w], t[VY + w], t[VZ + w] = speed, 0.0, 0.0
     for _ in range(MOST_CORRECTIONS):
         segment_forces(count, t, density, air, gravity, ramp, gamma, 1.0, 0.0)
-        assemble(count, t, gamma, 1.0, 1.0 / gamma, 0.0, 0.0)
+        assemble(count, t, gamma, 1.0 / gamma, 0.0, 0.0)
         for i in range(bodies.size):
             body_forces(
                 bodies[i], bodies[i] - 1, min(bodies[i] + 1, count), t, density, air, gravity, ramp, gamma, 1.0,
