@@ -60,7 +60,7 @@ class System:
         """The table's (node, row, lane) after forces and assembly."""
         s = self.step
         segment_forces(self.segments, table, DENSITY, AIR, GRAVITY, RAMP, s.by_place, s.by_speed, s.press)
-        assemble(self.segments, table, s.by_place, s.by_speed, s.push, s.turn, s.drop)
+        assemble(self.segments, table, s.by_place, s.push, s.turn, s.drop)
         for node in self.bodies:
             last = min(node + 1, self.segments)
             body_forces(

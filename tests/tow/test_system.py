@@ -20,8 +20,8 @@ def random_table(seed: int, segments: int, own: float = 8.0) -> np.ndarray:
     return table
 
 
-@given(seed=st.integers(0, 2**32 - 1), segments=st.integers(1, 40))
-@settings(max_examples=60, deadline=None)
+@given(seed=st.integers(0, 2**32 - 1), segments=st.integers(1, 20))
+@settings(max_examples=30, deadline=None)
 def test_solution_is_that_of_a_dense_solver(seed, segments):
     table = random_table(seed, segments)
     rows = table.reshape(segments + 1, -1, lanes.LANES)
