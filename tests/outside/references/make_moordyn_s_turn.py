@@ -2,9 +2,9 @@
 
 Run: python -m tests.outside.references.make_moordyn_s_turn [spacing stiffness]... then again with `join`.
 Each run takes from a minute (1 m) to half an hour (0.25 m) on one core and leaves a file in the system's temporary
-folder; `join` gathers those that are there. Stored every 0.5 s from the start of the turn: places of weight and lure,
-tension of the top segment, and from the finest stiff run the whole lines every 2.5 s at 1 m along the line. Settings
-and version are in the `header` entry.
+folder; `join` gathers those that are there. Stored every 0.5 s from the start of the turn: places of weight and lure
+about the boat's origin, tension of the top segment, and from the finest stiff run the whole lines (earth frame) every
+2.5 s at 1 m along the line. Settings and version are in the `header` entry.
 """
 
 from __future__ import annotations
@@ -92,7 +92,9 @@ def join() -> None:
         run = np.load(scratch(spacing, stiffness))
         name = f"{'stiff' if stiffness == s_turn_case.STIFF else 'soft'}_{round(spacing * 100)}cm"
         content["times"] = run["times"]
-        content[f"{name}_bodies"] = run["bodies"].reshape(len(run["times"]), len(s_turn_case.TIPS), 2, 3)
+        way = np.array([[*s_turn_case.origin(t), 0.0] for t in run["times"]])
+        bodies = run["bodies"].reshape(len(way), len(s_turn_case.TIPS), 2, 3) - way[:, None, None, :]
+        content[f"{name}_bodies"] = bodies.astype(np.float32)
         content[f"{name}_tensions"] = run["tensions"].reshape(len(run["times"]), -1).astype(np.float32)
         settings.append(
             {

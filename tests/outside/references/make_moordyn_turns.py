@@ -22,6 +22,7 @@ RAMP, UNTIL = 10.0, 60.0
 STIFFNESS = 2e4
 SEGMENTS = (60, 120, 240, 480)
 CIRCLES = (100.0, 50.0)
+LIVE = (50.0, 30)  # the run that the tests repeat on the spot
 TARGET = Path(__file__).with_name("moordyn_turns.json")
 
 
@@ -70,8 +71,9 @@ def main() -> None:
     rows = [
         {"circle": circle, "segments": count, **steady_turn(circle, count)} for circle in CIRCLES for count in SEGMENTS
     ]
+    live = {"circle": LIVE[0], "segments": LIVE[1], **steady_turn(*LIVE)}
     header = {"code": f"MoorDyn {moordyn_version()}", "scheme": "RK4", "generator": Path(__file__).name}
-    TARGET.write_text(json.dumps({"header": header, "rows": rows}, indent=1) + "\n", encoding="ascii")
+    TARGET.write_text(json.dumps({"header": header, "rows": rows, "live": live}, indent=1) + "\n", encoding="ascii")
 
 
 if __name__ == "__main__":
