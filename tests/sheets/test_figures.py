@@ -43,7 +43,9 @@ def about_it(usual: float, doubt: float) -> Estimate:
         (Estimate(usual=2.0, low=2.0, high=2.0), "length", "metric", "2.00 m"),
         (Estimate(usual=0.3, low=0.0, high=1.5), "length", "metric", "0.3 m (0.0 to 1.5)"),
         (Estimate(usual=2.0, low=1.9, high=2.7), "length", "metric", "2.0 m ± 0.7"),
-        (Estimate(usual=-0.1, low=-0.3, high=0.2), "length", "metric", "-0.10 m ± 0.30"),
+        (about_it(0.35, 0.04), "length", "metric", "0.35 m ± 0.04"),
+        (about_it(50 * LBF, 0.3 * LBF), "force", "us", "50.0 lb ± 0.3"),
+        (Estimate(usual=-0.1, low=-0.3, high=0.2), "length", "metric", "-0.1 m ± 0.3"),
     ],
 )
 def test_an_estimate_shows_the_larger_of_its_doubts(value, dimension, system, text):
@@ -72,7 +74,7 @@ def test_what_is_shown_is_the_value_to_the_last_digit_shown(usual, doubt, system
     assert number is not None
     last = 10.0 ** -len(number[0].partition(".")[2])
     assert abs(float(number[0]) - usual / metre) <= 0.5 * last + 1e-9
-    assert last <= max(1.0, doubt / metre)  # never coarser than the doubt, but for whole units
+    assert last <= max(1.0, 2.0 * doubt / metre)  # never coarser than the doubt, but for whole units
 
 
 @pytest.mark.parametrize(

@@ -110,8 +110,8 @@ def _foot(plan: Plan, measure: Scales, system: System, top: float) -> Drawn:
     legend = _legend(measure, top)
     parts, y = list(legend.parts), legend.bottom
     stretched = (
-        f"Drawn to scale, but against the distance astern width is stretched {measure.across:g} times and depth "
-        f"{measure.down:g} times. The boat is a sketch."
+        f"To scale, but width is stretched {measure.across:g} times and depth {measure.down:g} times. "
+        "The boat is a sketch."
     )
     for said, bold in ((stretched, False), (closest_in_words(plan, system), True)):
         colour, wide = part.INK if bold else part.SOFT, measure.right - measure.left

@@ -15,7 +15,7 @@ from spreadwright.plan.value import Estimate, Plan, Swing
 from spreadwright.quantity import System, read, show, show_given, show_unit
 
 DEGREE = "deg"
-FINEST = {"ft": 1, "m": 2, "lb": 0, "kg": 1, "kn": 1, DEGREE: 1}  # decimals beyond which nobody can act
+FINEST = {"ft": 1, "m": 1, "lb": 0, "kg": 1, "kn": 1, DEGREE: 1}  # decimals beyond which nobody can act
 SMALLEST = 0.05  # of a unit: what is less is none
 GIVEN_FIGURES = 3  # a broken number of more figures was given in other units
 
@@ -47,13 +47,17 @@ def with_unit(number: str, unit: str) -> str:
 
 def _decimals(doubt: float, dimension: str, unit: str) -> int | None:
     """Decimals that leave a doubt one figure, or two where it begins with 1, 2 or 3 (up to 35): rounding then adds
-    little to it. Never finer than the unit deserves, never coarser than whole units; None without a doubt."""
+    little to it. Not finer than the unit deserves, unless the doubt would be lost; never coarser than whole units; None
+    without a doubt."""
     if doubt <= 0.0:
         return None
     in_unit = doubt / read(f"1 {unit}", dimension)
     lead = math.floor(math.log10(in_unit))
     figures = 2 if in_unit < 3.55 * 10.0**lead else 1
-    return min(max(figures - 1 - lead, 0), FINEST.get(unit, 2))
+    finest = FINEST.get(unit, 2)
+    if in_unit < 0.5 * 10.0**-finest:  # never "± 0.0"
+        return min(-lead, 3)
+    return min(max(figures - 1 - lead, 0), finest)
 
 
 def _number(value: float, dimension: str, unit: str, decimals: int | None) -> str:
