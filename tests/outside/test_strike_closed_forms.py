@@ -95,3 +95,12 @@ def test_stop_against_a_constant_drag():
     run = result.places[0, 0, 0] - result.places[:, 0, 0].min()
     assert run == pytest.approx(10.0, rel=0.01)
     assert result.paid_out[-1] == pytest.approx(10.0, rel=0.01)
+
+
+def test_a_spool_at_rest_has_to_be_sped_up():
+    """Seen from the fish the spool is a mass on the line's spring: F + v sqrt(k m) = 100 + 111.80 N for half a kilo."""
+    result = struck(
+        Section(60.0, 1e-3, 1.0, 6e4), Fish(0, 1e7, (-5.0, 0.0, 0.0)), 100.0, 6,
+        Brake(static=100.0, running=100.0, spool_mass=0.5), step=2e-4, duration=0.06,
+    )  # fmt: skip
+    assert result.peak_tip == pytest.approx(100.0 + 5.0 * math.sqrt(1000.0 * 0.5), rel=0.01)
