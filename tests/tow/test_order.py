@@ -111,7 +111,11 @@ def test_second_order_in_space_of_a_manoeuvre_and_of_a_gap():
     assert_second(orders(gaps)[-1:])
 
 
-@pytest.mark.xfail(reason="a slender body feels the direction of its neighbours' chord: first order", strict=True)
+@pytest.mark.xfail(
+    reason="a slender body feels the direction of its neighbours' chord: first order",
+    strict=True,
+    raises=AssertionError,
+)
 @pytest.mark.parametrize("main", [samples.NYLON, samples.BRAID], ids=["nylon", "braid"])
 def test_second_order_in_space_with_a_slender_weight(main):
     line = samples.rig(main)
