@@ -49,8 +49,12 @@ def make_batch(
     grading: Grading,
     load: float,
     entries: Sequence[float | None] | None = None,
+    least_counts: Sequence[int] | None = None,
 ) -> Batch:
-    """Lay out one to eight lines. `load` [N] is the largest pull expected; it sets what "does not stretch" means."""
+    """Lay out one to eight lines. `load` [N] is the largest pull expected; it sets what "does not stretch" means.
+
+    `least_counts`: segments that each section gets at least, so that a line can be solved alone on a batch's mesh.
+    """
     if not 1 <= len(lines) <= lanes.LANES:
         raise ValueError(f"{len(lines)} lines given; a batch holds 1 to {lanes.LANES}; split the list")
     sections = len(lines[0].sections)
@@ -58,7 +62,7 @@ def make_batch(
         raise ValueError("the lines of a batch must have the same count of sections; sort them first")
     where = list(entries) if entries is not None else [None] * len(lines)
     wished = [section_counts(line, grading, entry) for line, entry in zip(lines, where, strict=True)]
-    counts = [max(each) for each in zip(*wished, strict=True)]
+    counts = [max(each) for each in zip(*wished, *([least_counts] if least_counts else []), strict=True)]
     segments = sum(counts)
     table = np.zeros((segments + 1) * lanes.RECORD)
     joints = np.cumsum(counts)
@@ -71,7 +75,7 @@ def make_batch(
         bodies=np.array([j for i, j in enumerate(joints) if any(line.bodies[i] for line in lines)], dtype=np.int64),
         joints=joints.astype(np.int64),
         arclength=arclength,
-        tips=np.array([line.tip for line in lines]),
+        tips=np.array([line.tip for line in lines], dtype=float),
     )
     rows = batch.rows()
     for lane in range(lanes.LANES):

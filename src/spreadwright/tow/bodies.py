@@ -4,7 +4,8 @@ Two drag laws, with v the water's velocity relative to the body:
   round    F = rho/2 A |v| v (a sphere, a fish), A the drag area (coefficient times area) [m2]
   slender  F = rho/2 Aa |s| s t + rho/2 An |vn| vn, along and across the line's direction t (cross-flow principle,
            Hoerner, Fluid-Dynamic Drag, 1965). A trolling weight is slender: across it has tens of times the drag.
-The line's direction at a body is that from the node before to the node after; at the end, that of the last segment.
+The line's direction at a body is halfway between those of the segments before and after it, whatever their lengths; at
+the end it is that of the last segment.
 Added mass is inertia only: rho Ca V on the acceleration, never on the weight.
 """
 
@@ -62,9 +63,13 @@ def body_forces(
     after = 1.0 if last > node else 0.0
     lift = density - air
     for w in range(LANES):
-        dx = t[b + X + w] - t[a + X + w]
-        dy = t[b + Y + w] - t[a + Y + w]
-        dz = t[b + Z + w] - t[a + Z + w]
+        ux0, uy0, uz0 = t[c + X + w] - t[a + X + w], t[c + Y + w] - t[a + Y + w], t[c + Z + w] - t[a + Z + w]
+        per_before = before / math.sqrt(ux0 * ux0 + uy0 * uy0 + uz0 * uz0 + 1e-18)
+        wx0, wy0, wz0 = t[b + X + w] - t[c + X + w], t[b + Y + w] - t[c + Y + w], t[b + Z + w] - t[c + Z + w]
+        per_after = after / math.sqrt(wx0 * wx0 + wy0 * wy0 + wz0 * wz0 + 1e-18)
+        dx = ux0 * per_before + wx0 * per_after
+        dy = uy0 * per_before + wy0 * per_after
+        dz = uz0 * per_before + wz0 * per_after
         per = 1.0 / math.sqrt(dx * dx + dy * dy + dz * dz + 1e-18)
         tx = dx * per
         ty = dy * per
@@ -131,16 +136,30 @@ def body_forces(
             rho * fz + t[c + BODY_FORCE + 2 * ROW + w] - mass * az - gravity * t[c + BODY_MASS + w]
         )
         g = by_place * lift * wet_slope
-        own = before - after  # the chord ends at the body itself when it has one neighbour only
-        t[c + OWN + w] += (push - spin * by_place) * mass + by_speed * rxx - own * exx
-        t[c + OWN + ROW + w] += by_speed * rxy - own * exy
-        t[c + OWN + 2 * ROW + w] += by_speed * rxz - own * exz - g * fx
-        t[c + OWN + 3 * ROW + w] += by_speed * rxy - own * eyx
-        t[c + OWN + 4 * ROW + w] += (push - spin * by_place) * mass + by_speed * ryy - own * eyy
-        t[c + OWN + 5 * ROW + w] += by_speed * ryz - own * eyz - g * fy
-        t[c + OWN + 6 * ROW + w] += by_speed * rxz - own * ezx
-        t[c + OWN + 7 * ROW + w] += by_speed * ryz - own * ezy
-        t[c + OWN + 8 * ROW + w] += push * mass + by_speed * rzz - own * ezz - g * fz
+        # how the force changes with the node before, and with the node after: E (I - t1 t1') / l1, E (I - t2 t2') / l2
+        ax1, ay1, az1 = ux0 * per_before, uy0 * per_before, uz0 * per_before
+        qx = exx * ax1 + exy * ay1 + exz * az1
+        qy = eyx * ax1 + eyy * ay1 + eyz * az1
+        qz = ezx * ax1 + ezy * ay1 + ezz * az1
+        bxx, bxy, bxz = per_before * (exx - qx * ax1), per_before * (exy - qx * ay1), per_before * (exz - qx * az1)
+        byx, byy, byz = per_before * (eyx - qy * ax1), per_before * (eyy - qy * ay1), per_before * (eyz - qy * az1)
+        bzx, bzy, bzz = per_before * (ezx - qz * ax1), per_before * (ezy - qz * ay1), per_before * (ezz - qz * az1)
+        cx1, cy1, cz1 = wx0 * per_after, wy0 * per_after, wz0 * per_after
+        qx = exx * cx1 + exy * cy1 + exz * cz1
+        qy = eyx * cx1 + eyy * cy1 + eyz * cz1
+        qz = ezx * cx1 + ezy * cy1 + ezz * cz1
+        gxx, gxy, gxz = per_after * (exx - qx * cx1), per_after * (exy - qx * cy1), per_after * (exz - qx * cz1)
+        gyx, gyy, gyz = per_after * (eyx - qy * cx1), per_after * (eyy - qy * cy1), per_after * (eyz - qy * cz1)
+        gzx, gzy, gzz = per_after * (ezx - qz * cx1), per_after * (ezy - qz * cy1), per_after * (ezz - qz * cz1)
+        t[c + OWN + w] += (push - spin * by_place) * mass + by_speed * rxx - (bxx - gxx)
+        t[c + OWN + ROW + w] += by_speed * rxy - (bxy - gxy)
+        t[c + OWN + 2 * ROW + w] += by_speed * rxz - (bxz - gxz) - g * fx
+        t[c + OWN + 3 * ROW + w] += by_speed * rxy - (byx - gyx)
+        t[c + OWN + 4 * ROW + w] += (push - spin * by_place) * mass + by_speed * ryy - (byy - gyy)
+        t[c + OWN + 5 * ROW + w] += by_speed * ryz - (byz - gyz) - g * fy
+        t[c + OWN + 6 * ROW + w] += by_speed * rxz - (bzx - gzx)
+        t[c + OWN + 7 * ROW + w] += by_speed * ryz - (bzy - gzy)
+        t[c + OWN + 8 * ROW + w] += push * mass + by_speed * rzz - (bzz - gzz) - g * fz
         # velocity in the turning frame also changes with place: v = turn * (-y, x)
         p_turn = turn * by_place
         t[c + OWN + w] += p_turn * rxy
@@ -149,21 +168,21 @@ def body_forces(
         t[c + OWN + 4 * ROW + w] -= p_turn * rxy
         t[c + OWN + 6 * ROW + w] += p_turn * ryz
         t[c + OWN + 7 * ROW + w] -= p_turn * rxz
-        t[c + BEFORE + w] += before * exx
-        t[c + BEFORE + ROW + w] += before * exy
-        t[c + BEFORE + 2 * ROW + w] += before * exz
-        t[c + BEFORE + 3 * ROW + w] += before * eyx
-        t[c + BEFORE + 4 * ROW + w] += before * eyy
-        t[c + BEFORE + 5 * ROW + w] += before * eyz
-        t[c + BEFORE + 6 * ROW + w] += before * ezx
-        t[c + BEFORE + 7 * ROW + w] += before * ezy
-        t[c + BEFORE + 8 * ROW + w] += before * ezz
-        t[c + AFTER + w] -= after * exx
-        t[c + AFTER + ROW + w] -= after * exy
-        t[c + AFTER + 2 * ROW + w] -= after * exz
-        t[c + AFTER + 3 * ROW + w] -= after * eyx
-        t[c + AFTER + 4 * ROW + w] -= after * eyy
-        t[c + AFTER + 5 * ROW + w] -= after * eyz
-        t[c + AFTER + 6 * ROW + w] -= after * ezx
-        t[c + AFTER + 7 * ROW + w] -= after * ezy
-        t[c + AFTER + 8 * ROW + w] -= after * ezz
+        t[c + BEFORE + w] += bxx
+        t[c + BEFORE + ROW + w] += bxy
+        t[c + BEFORE + 2 * ROW + w] += bxz
+        t[c + BEFORE + 3 * ROW + w] += byx
+        t[c + BEFORE + 4 * ROW + w] += byy
+        t[c + BEFORE + 5 * ROW + w] += byz
+        t[c + BEFORE + 6 * ROW + w] += bzx
+        t[c + BEFORE + 7 * ROW + w] += bzy
+        t[c + BEFORE + 8 * ROW + w] += bzz
+        t[c + AFTER + w] -= gxx
+        t[c + AFTER + ROW + w] -= gxy
+        t[c + AFTER + 2 * ROW + w] -= gxz
+        t[c + AFTER + 3 * ROW + w] -= gyx
+        t[c + AFTER + 4 * ROW + w] -= gyy
+        t[c + AFTER + 5 * ROW + w] -= gyz
+        t[c + AFTER + 6 * ROW + w] -= gzx
+        t[c + AFTER + 7 * ROW + w] -= gzy
+        t[c + AFTER + 8 * ROW + w] -= gzz

@@ -22,6 +22,7 @@ from numba import njit
 from numpy.typing import NDArray
 
 from spreadwright.tow.batch import Batch
+from spreadwright.tow.forces import segment_forces
 from spreadwright.tow.lanes import (
     BEFORE_LAST,
     CHANGE,
@@ -220,6 +221,8 @@ def run(
     corrections = 0
     steps = tips.shape[0] - 1
     second = True
+    gamma = 2.0 * h / 3.0
+    segment_forces(count, t, density, air, gravity, ramp, gamma, 1.0, 0.0)
     _store(count, t, joints, origins[0], places[0], speeds[0], pulls[0])
     for n in range(1, steps + 1):
         if stop[0] != 0:
@@ -240,6 +243,8 @@ def run(
             second = False
         if n % every == 0:
             i = n // every
+            # the forces in the table are those before the last correction: bring them up to date
+            segment_forces(count, t, density, air, gravity, ramp, gamma, 1.0, 0.0)
             _store(count, t, joints, origins[n], places[i], speeds[i], pulls[i])
     return corrections
 

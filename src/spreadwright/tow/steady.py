@@ -261,12 +261,17 @@ def grouped(lines: Sequence[Line]) -> list[list[int]]:
 
 
 def settle(
-    lines: Sequence[Line], speed: float, radius: float, sea: Sea, grading: Grading
+    lines: Sequence[Line],
+    speed: float,
+    radius: float,
+    sea: Sea,
+    grading: Grading,
+    least_counts: Sequence[int] | None = None,
 ) -> tuple[Batch, NDArray[np.bool_]]:
     """One batch brought to its steady shape at `speed` [m/s], circle `radius` [m]; which of its lines got there.
 
     Places in the table are in the boat's frame. Where there is a surface the mesh is graded to where each line
-    meets it, found on a coarser mesh first.
+    meets it, found on a coarser mesh first. `least_counts`: segments that each section gets at least.
     """
     load = _load(lines, speed, sea)
     entries: list[float | None] = [None] * len(lines)
@@ -275,18 +280,20 @@ def settle(
         _start(coarse, load)
         _solve(coarse, speed, math.inf, load)
         entries = [_entry(coarse, lane) for lane in range(len(lines))]
-    batch = make_batch(lines, sea, grading, load, entries)
+    batch = make_batch(lines, sea, grading, load, entries, least_counts)
     _start(batch, load)
     solved = _solve(batch, speed, math.inf, load)
     if not math.isinf(radius):
         solved &= _solve(batch, speed, radius, load)
     if not solved.all() and len(lines) > 1:  # one bad lane must not take the others with it
+        counts = [int(count) for count in np.diff(batch.joints, prepend=0)]
         for lane in range(len(lines)):
             if solved[lane]:
                 continue
-            alone, fine = settle([lines[lane]], speed, radius, sea, grading)
-            if fine[0] and alone.segments == batch.segments:
+            alone, fine = settle([lines[lane]], speed, radius, sea, grading, counts)
+            if fine[0]:
                 batch.rows()[:, :, lane] = alone.rows()[:, :, 0]
+                batch.arclength[:, lane] = alone.arclength[:, 0]
                 solved[lane] = True
     return batch, solved
 
