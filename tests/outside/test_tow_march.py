@@ -75,7 +75,7 @@ def test_a_steady_turn_stays_steady_in_the_march_a9(radius):
 def test_independent_shooting_reached_in_time_from_a_straight_run_a9(radius, body, depth, tension):
     """Twice round the circle the march has come to the steady turn that shooting gives: 1 %."""
     track = s_turn(SPEED, radius, (4 * pi,), lead_in=1.0, lead_out=0.0)
-    got = one_motion(Line("one", ORIGIN, (TROLLING,), (LEAD,)), track, 0.05, Grading(scale=0.25))
+    got = one_motion(Line("one", ORIGIN, (TROLLING,), (LEAD,)), track, 0.05, Grading(scale=0.5))
     pose = track.pose(got.times[-1:])
     centre = radius * np.array([-np.sin(pose.heading[0]), np.cos(pose.heading[0])])
     assert hypot(*(got.places[-1, -1, :2] - centre)) == pytest.approx(body, rel=1e-2)
