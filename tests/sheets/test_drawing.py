@@ -11,6 +11,7 @@ from tests.sheets.pictures import SVG, Picture, Stroke, away, read
 from tests.sheets.plans import plans
 
 from spreadwright.plan.value import Plan
+from spreadwright.sheets import drawing_parts as part
 from spreadwright.sheets.drawing import spread_drawing
 from spreadwright.sheets.drawing_worst import nearest_place
 from spreadwright.sheets.svg import safe
@@ -147,6 +148,36 @@ def test_the_ring_stands_where_the_pair_is_nearest():
     for line in picture.lines("closest"):
         assert (away(middle, line) < 11.0) == (line.attributes["data-rod"] in (pair.first, pair.second))
     assert any("3.4 ft ± 1.4 apart" in said.words.replace("\u00a0", " ") for said in picture.said)
+
+
+def middles(picture: Picture, **wanted: str) -> list[tuple[float, float]]:
+    """The middles of the shapes with these attributes."""
+    found = []
+    for stroke in picture.strokes:
+        if all(stroke.attributes.get(key.replace("_", "-")) == value for key, value in wanted.items()):
+            xs, ys = [x for x, _ in stroke.points], [y for _, y in stroke.points]
+            found.append((0.5 * (min(xs) + max(xs)), 0.5 * (min(ys) + max(ys))))
+    return found
+
+
+def test_weights_lures_and_tips_stand_where_they_are_on_their_lines():
+    plan = example_plan()
+    picture = read(spread_drawing(plan, worst=True))
+    spindles = middles(picture, fill=part.INK, stroke_width="0.7")
+    skirts = middles(picture, fill=part.PAPER, stroke_width="1.1")
+    tips = middles(picture, r="2.2")
+    for view in ("above", "side"):
+        for outline, line in zip(plan.drawing, picture.lines(view), strict=True):
+            share = (outline.straight[outline.joints[0]][0] - outline.straight[0][0]) / (
+                outline.straight[-1][0] - outline.straight[0][0]
+            )
+            at = line.points[0][0] + share * (line.points[-1][0] - line.points[0][0])
+            assert min(abs(x - at) + away((x, y), line) for x, y in spindles) < 1.0
+            assert min(math.dist(line.points[-1], lure) for lure in skirts) < 2.0
+            assert min(math.dist(line.points[0], tip) for tip in tips) < 0.05
+    for line in picture.lines("closest"):
+        assert min(math.dist(line.points[-1], lure) for lure in middles(picture, r="3.4")) < 0.05
+        assert min(away(weight, line) for weight in middles(picture, r="2.8")) < 0.2
 
 
 def test_lines_can_be_told_apart_without_colour():

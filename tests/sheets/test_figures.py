@@ -95,6 +95,8 @@ def test_what_was_given_is_shown_as_given(value, dimension, system, text):
 
 def test_numbers_without_a_doubt_say_so():
     assert about(8.0, "length", "us") == "about 26 ft"
+    assert about(2.4e-5, "length", "us") == "about 0 ft"
+    assert about(0.1, "length", "us") == "about 0.33 ft"
     assert derived(8.0, "length", "us") == "≈ 26"
     assert derived(0.36, "length", "metric") == "≈ 0.4"
     assert derived(0.0, "length", "us") == "≈ 0.0"
