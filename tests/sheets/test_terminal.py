@@ -270,6 +270,16 @@ def test_a_stream_that_only_takes_ascii_gets_ascii():
     assert max(map(len, text.splitlines())) <= 90  # signs that become two letters may make a line longer
 
 
+def test_a_pair_that_can_tangle_says_so_in_the_table():
+    plan = example_plan()
+    pairs = tuple(pair.model_copy(update={"tangle": {pair.first, pair.second} == set(plan.worst_pair or ())})
+                  for pair in plan.pairs)  # fmt: skip
+    near = part(report(plan.model_copy(update={"pairs": pairs})), "HOW NEAR").splitlines()
+    at = next(i for i, line in enumerate(near) if line.endswith(" worst"))
+    assert near[at + 1].strip() == "can tangle"
+    assert sum("can tangle" in line for line in near) == 1
+
+
 def test_one_line_alone_has_nothing_to_come_near():
     plan = example_plan()
     alone = plan.model_copy(
