@@ -276,7 +276,7 @@ def test_a_pair_that_can_tangle_says_so_in_the_table():
                   for pair in plan.pairs)  # fmt: skip
     near = part(report(plan.model_copy(update={"pairs": pairs})), "HOW NEAR").splitlines()
     at = next(i for i, line in enumerate(near) if line.endswith(" worst"))
-    assert near[at + 1].strip() == "can tangle"
+    assert near[at + 1].strip() == "- can tangle"
     assert sum("can tangle" in line for line in near) == 1
 
 

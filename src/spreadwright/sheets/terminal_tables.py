@@ -130,13 +130,13 @@ def pairs(plan: Plan, system: System) -> Table:
     for pair, gap in zip(ordered, gaps, strict=True):
         worst = is_worst(plan, pair)
         table.add_row(
-            words(pair_names(pair)),
+            words(f"{pair_names(pair)}\n- can tangle" if pair.tangle else pair_names(pair)),
             words(gap),
             moment(pair.gear_time),
             derived(pair.line_gap, "length", system),
             moment(pair.line_time),
             f"{abs(pair.winding):.2f}",
-            "\n".join(word for word, true in (("worst", worst), ("can tangle", pair.tangle)) if true),
+            "worst" if worst else "",
             style="bold" if worst or pair.tangle else "",
         )
     return table
