@@ -178,7 +178,7 @@ def test_anyway_wants_the_whole_rig_named(trip):
 
 def test_a_leader_that_parts_in_the_strike_is_left_out(tmp_path):
     """A thin leader behind a heavy weight: the strike's jerk parts it, the drag alone does not."""
-    heavy = ("mass = \"32 oz\"", "mass = \"96 oz\"")
+    heavy = ('mass = "32 oz"', 'mass = "96 oz"')
     weak = ('strength = "270 lb"', 'strength = "60 lb"')
     path = tmp_path / "trip.toml"
     path.write_text(small(heavy, weak), encoding="utf-8")

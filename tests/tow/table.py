@@ -64,7 +64,7 @@ class System:
         for node in self.bodies:
             last = min(node + 1, self.segments)
             body_forces(
-                node, node - 1, last, table, DENSITY, AIR, GRAVITY, RAMP,
+                node, node - 1, last, -1, -1, table, DENSITY, AIR, GRAVITY, RAMP,
                 s.by_place, s.by_speed, s.push, s.turn, s.drop,
             )  # fmt: skip
         return self.rows(table)

@@ -149,16 +149,9 @@ def test_what_is_stored():
     assert result.pulls.shape == (len(result.times), 3)
 
 
-BEHIND = pytest.mark.xfail(
-    reason="pulls are stored as they were before the last correction: up to 1.2 N off on wire",
-    strict=True,
-    raises=AssertionError,
-)
-
-
 @pytest.mark.parametrize(
     "main",
-    [samples.NYLON, pytest.param(samples.BRAID, marks=BEHIND), pytest.param(samples.WIRE, marks=BEHIND)],
+    [samples.NYLON, samples.BRAID, samples.WIRE],
     ids=["nylon", "braid", "wire"],
 )
 def test_stored_pulls_do_not_depend_on_the_tolerance(main):
@@ -206,9 +199,6 @@ def test_progress_counts_every_line_once():
     assert calls[-1] == (11, 11)
 
 
-@pytest.mark.xfail(
-    reason="a NaN is forgotten when the next lane is compared with it", strict=True, raises=AssertionError
-)
 def test_a_lane_that_is_no_longer_a_number_is_noticed_wherever_it_is():
     for lane in range(lanes.LANES):
         table = np.zeros(4 * lanes.RECORD)

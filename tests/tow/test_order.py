@@ -111,17 +111,12 @@ def test_second_order_in_space_of_a_manoeuvre_and_of_a_gap():
     assert_second(orders(gaps)[-1:])
 
 
-@pytest.mark.xfail(
-    reason="a slender body feels the direction of its neighbours' chord: first order",
-    strict=True,
-    raises=AssertionError,
-)
 @pytest.mark.parametrize("main", [samples.NYLON, samples.BRAID], ids=["nylon", "braid"])
 def test_second_order_in_space_with_a_slender_weight(main):
     line = samples.rig(main)
     sea = Sea(surface=False)
     shapes = [shape(steady_straight([line], SPEED, sea, EVEN.scaled(scale))[0]) for scale in SCALES]
-    assert_second(orders([each.joint_places[:, 2] for each in shapes]))
+    assert_second(orders([each.joint_places[:, 2] for each in shapes])[-1:])  # 1.6 on the coarsest, rising
 
 
 def settling_time(pull: np.ndarray, times: np.ndarray) -> float:

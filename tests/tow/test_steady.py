@@ -92,17 +92,10 @@ def test_the_rod_tip_carries_all_forces(main, sea, radius):
     assert found.tension[0] == pytest.approx(np.linalg.norm(found.tip_pull))
 
 
-UNFINISHED = pytest.mark.xfail(
-    reason="going from soft to stiff ends after one pseudo-step, which leaves up to 0.3 mm to go",
-    strict=True,
-    raises=AssertionError,
-)
-
-
 @pytest.mark.parametrize("radius", [math.inf, 70.0], ids=["straight", "turn"])
 @pytest.mark.parametrize(
     "main",
-    [samples.NYLON, pytest.param(samples.BRAID, marks=UNFINISHED), pytest.param(samples.WIRE, marks=UNFINISHED)],
+    [samples.NYLON, samples.BRAID, samples.WIRE],
     ids=["nylon", "braid", "wire"],
 )
 def test_one_more_newton_correction_changes_nothing(main, radius):
@@ -215,14 +208,7 @@ def test_failure_is_a_value_with_the_lines_name_and_its_neighbours_live(radius):
     assert all(np.isfinite(shape(each).places).all() for i, each in enumerate(found) if i != 3)
 
 
-TAKEN_ALONG = pytest.mark.xfail(
-    reason="a batch that fails is solved line by line, but a line whose own mesh is coarser is not put back",
-    strict=True,
-    raises=AssertionError,
-)
-
-
-@pytest.mark.parametrize("place", [pytest.param(0, marks=TAKEN_ALONG), 3, 6, pytest.param(7, marks=TAKEN_ALONG)])
+@pytest.mark.parametrize("place", [0, 3, 6, 7])
 def test_a_hopeless_line_anywhere_among_eight_takes_no_other_with_it(place):
     """Lines of one length stay in the order given, so the first and the last place in the batch are tried too."""
     lines = [samples.rig(port=i - 4.0, name=str(i)) for i in range(8)]
@@ -231,7 +217,6 @@ def test_a_hopeless_line_anywhere_among_eight_takes_no_other_with_it(place):
     assert [isinstance(each, Failure) for each in found] == [i == place for i in range(8)]
 
 
-@TAKEN_ALONG
 def test_a_line_that_cannot_follow_a_turn_takes_no_other_with_it():
     """Seven short lines and one of 250 m in a circle of 25 m: alone, each of the seven has its shape."""
     short = [samples.rig(length=20.0 + 2.0 * i, name=str(i)) for i in range(7)]

@@ -21,12 +21,12 @@ from spreadwright.tackle.trip import Trip
 
 STEP = 0.001  # [m] gaps are told apart to a millimetre
 # Budgets are counted in work, not in seconds, so that the answer does not depend on the machine.
-MOST_NODES = 100_000  # of one search
+MOST_NODES = 400_000  # of one search
 STARTS = 10  # of the climb for the gap, where the search could not settle it
 COVER_STEP = 0.09  # coverage comes in tenths of a pair: a better spread is better by one
 MOST_TRIALS = 300  # better spreads looked at in full for one move of the climb
 MOST_SEARCHES = 400  # for the gap, and again for coverage
-ALL_NODES = 200_000  # of all searches for one of the two
+ALL_NODES = 1_000_000  # of all searches for one of the two
 FULL_DISTANCE = 30.0  # [m] apart astern, two lines cover different water in full: assumed
 FULL_DEPTH = 1.0  # [m] likewise in depth: assumed
 COLOUR_SHARE = 0.02  # of the coverage of one pair, for a preferred colour: breaks ties, no more

@@ -49,11 +49,11 @@ def make_batch(
     grading: Grading,
     load: float,
     entries: Sequence[float | None] | None = None,
-    least_counts: Sequence[int] | None = None,
+    mesh_counts: Sequence[int] | None = None,
 ) -> Batch:
     """Lay out one to eight lines. `load` [N] is the largest pull expected; it sets what "does not stretch" means.
 
-    `least_counts`: segments that each section gets at least, so that a line can be solved alone on a batch's mesh.
+    `mesh_counts`: segments of each section, where a line is to be solved alone on a batch's mesh.
     """
     if not 1 <= len(lines) <= lanes.LANES:
         raise ValueError(f"{len(lines)} lines given; a batch holds 1 to {lanes.LANES}; split the list")
@@ -62,7 +62,7 @@ def make_batch(
         raise ValueError("the lines of a batch must have the same count of sections; sort them first")
     where = list(entries) if entries is not None else [None] * len(lines)
     wished = [section_counts(line, grading, entry) for line, entry in zip(lines, where, strict=True)]
-    counts = [max(each) for each in zip(*wished, *([least_counts] if least_counts else []), strict=True)]
+    counts = list(mesh_counts) if mesh_counts else [max(each) for each in zip(*wished, strict=True)]
     segments = sum(counts)
     table = np.zeros((segments + 1) * lanes.RECORD)
     joints = np.cumsum(counts)

@@ -45,13 +45,40 @@ from spreadwright.tow.lanes import (
 )  # fmt: skip
 
 
+@njit(**{**COMPILE, "inline": "always"})
+def _carried(
+    t: NDArray[np.float64], w: int, near: int, far: int, tx: float, ty: float, tz: float, per: float
+) -> tuple[float, float, float]:
+    """Direction t of a segment carried on to its end at the body, from the segment beyond (`near` to node `far`).
+
+    `per` is one over the segment's length [1/m], negative for the segment behind the body. Unit vector out.
+    """
+    if far < 0:
+        return tx, ty, tz
+    f = far * RECORD
+    sign = 1.0 if per > 0.0 else -1.0
+    x = sign * (t[near + X + w] - t[f + X + w])
+    y = sign * (t[near + Y + w] - t[f + Y + w])
+    z = sign * (t[near + Z + w] - t[f + Z + w])
+    length = math.sqrt(x * x + y * y + z * z + 1e-18)
+    own = 1.0 / max(abs(per), 1e-9)
+    share = own / (own + length)
+    x = (1.0 + share) * tx - share * x / length
+    y = (1.0 + share) * ty - share * y / length
+    z = (1.0 + share) * tz - share * z / length
+    unit = 1.0 / math.sqrt(x * x + y * y + z * z + 1e-18)
+    return x * unit, y * unit, z * unit
+
+
 @njit(**COMPILE)
 def body_forces(
-    node: int, first: int, last: int, t: NDArray[np.float64],
+    node: int, first: int, last: int, above: int, below: int, t: NDArray[np.float64],
     density: float, air: float, gravity: float, ramp: float,
     by_place: float, by_speed: float, push: float, turn: float, drop: float,
 ) -> None:  # fmt: skip
-    """Add the body at `node` to the linear system; `first` and `last` are the nodes that give its direction.
+    """Add the body at `node` to the linear system; `first` and `last` are the nodes before and after it.
+
+    `above` and `below` are the nodes beyond them, by which the line's direction is carried on to the body, or -1.
 
     `push` is the acceleration's change with the unknown, `turn` the rate of the turning frame [rad/s];
     `drop` is 1 where the unknown is a place and 0 where it is a velocity (which of the two inertia acts on).
@@ -67,9 +94,11 @@ def body_forces(
         per_before = before / math.sqrt(ux0 * ux0 + uy0 * uy0 + uz0 * uz0 + 1e-18)
         wx0, wy0, wz0 = t[b + X + w] - t[c + X + w], t[b + Y + w] - t[c + Y + w], t[b + Z + w] - t[c + Z + w]
         per_after = after / math.sqrt(wx0 * wx0 + wy0 * wy0 + wz0 * wz0 + 1e-18)
-        dx = ux0 * per_before + wx0 * per_after
-        dy = uy0 * per_before + wy0 * per_after
-        dz = uz0 * per_before + wz0 * per_after
+        # A segment's direction is that of the curve at its middle: it is carried on to the node along the line's bend,
+        # or the body's direction is only first order. The derivatives below leave that out: it hardly changes.
+        gx, gy, gz = _carried(t, w, a, above, ux0 * per_before, uy0 * per_before, uz0 * per_before, per_before)
+        hx, hy, hz = _carried(t, w, b, below, wx0 * per_after, wy0 * per_after, wz0 * per_after, -per_after)
+        dx, dy, dz = gx + hx, gy + hy, gz + hz
         per = 1.0 / math.sqrt(dx * dx + dy * dy + dz * dz + 1e-18)
         tx = dx * per
         ty = dy * per

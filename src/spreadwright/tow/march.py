@@ -108,7 +108,7 @@ def _correct(count: int, t: Floats, gamma: float, alive: Floats) -> float:
                 t[c + Y + w] += gamma * y
                 t[c + Z + w] += gamma * z
                 size = x * x + y * y + z * z
-                if not (size <= worst):
+                if worst == worst and not (size <= worst):  # a NaN stays
                     worst = size
     return math.sqrt(worst)
 
@@ -259,7 +259,7 @@ def _drop_worst(count: int, t: Floats, alive: Floats) -> bool:
             for k in range(1, count + 1):
                 for i in range(3):
                     part = abs(t[k * RECORD + CHANGE + i * ROW + w])
-                    if not (part <= size):
+                    if size == size and not (part <= size):
                         size = part
             if not np.isfinite(size):
                 size = np.inf

@@ -105,7 +105,7 @@ def _swing(count: int, t: Floats, limit: float, largest: Floats) -> None:
             y = t[n + CHANGE + ROW + w]
             z = t[n + CHANGE + 2 * ROW + w]
             size = np.sqrt(x * x + y * y + z * z)
-            if not (size <= largest[w]):
+            if largest[w] == largest[w] and not (size <= largest[w]):  # a NaN stays
                 largest[w] = size
             x -= first * t[c + CHANGE + w]
             y -= first * t[c + CHANGE + ROW + w]
@@ -162,24 +162,26 @@ def relax(
         last = h >= LAST_PSEUDO_TIME
         goal = tolerance if last else 2e-5 * length
         landed = False
-        for _ in range(10):
+        settled = False  # did the pseudo-step move the line at all?
+        for i in range(10):
             _set_motion(count, t, speed, turn, per)
             newton_correction(count, t, bodies, density, air, gravity, ramp, 1.0, per, push, turn, 1.0, press)
             _swing(count, t, 0.5, largest)
             used += 1
             worst = 0.0
             for w in range(LANES):
-                if not (largest[w] <= worst):
+                if worst == worst and not (largest[w] <= worst):
                     worst = largest[w]
             if not np.isfinite(worst):
                 break
+            settled = settled or (i == 0 and worst < 100.0 * goal)
             if worst < goal:
                 landed = True
                 break
-        if landed and last:
+        if landed and last and settled:
             return used
         if landed:
-            h *= 3.0
+            h = h if last else h * 3.0
         else:
             _restore(count, t)
             h *= 0.25
@@ -266,12 +268,12 @@ def settle(
     radius: float,
     sea: Sea,
     grading: Grading,
-    least_counts: Sequence[int] | None = None,
+    mesh_counts: Sequence[int] | None = None,
 ) -> tuple[Batch, NDArray[np.bool_]]:
     """One batch brought to its steady shape at `speed` [m/s], circle `radius` [m]; which of its lines got there.
 
     Places in the table are in the boat's frame. Where there is a surface the mesh is graded to where each line
-    meets it, found on a coarser mesh first. `least_counts`: segments that each section gets at least.
+    meets it, found on a coarser mesh first. `mesh_counts`: segments of each section, if not as wished.
     """
     load = _load(lines, speed, sea)
     entries: list[float | None] = [None] * len(lines)
@@ -280,7 +282,7 @@ def settle(
         _start(coarse, load)
         _solve(coarse, speed, math.inf, load)
         entries = [_entry(coarse, lane) for lane in range(len(lines))]
-    batch = make_batch(lines, sea, grading, load, entries, least_counts)
+    batch = make_batch(lines, sea, grading, load, entries, mesh_counts)
     _start(batch, load)
     solved = _solve(batch, speed, math.inf, load)
     if not math.isinf(radius):

@@ -47,7 +47,7 @@ from spreadwright.tow.lanes import (
     Y,
     Z,
 )  # fmt: skip
-from spreadwright.tow.system import assemble, solve
+from spreadwright.tow.system import assemble, beyond, solve
 
 Floats = NDArray[np.float64]
 
@@ -149,7 +149,7 @@ def _correct(count: int, t: Floats, gamma: float, alive: Floats) -> float:
                 t[c + Y + w] += gamma * y
                 t[c + Z + w] += gamma * z
                 size = x * x + y * y + z * z
-                if not (size <= worst):
+                if worst == worst and not (size <= worst):
                     worst = size
     return math.sqrt(worst)
 
@@ -170,8 +170,10 @@ def _step(
         segment_forces(count, t, density, air, gravity, ramp, gamma, 1.0, 0.0)
         assemble(count, t, gamma, 1.0 / gamma, 0.0, 0.0)
         for i in range(bodies.size):
+            above, below = beyond(bodies, bodies[i], count)
             body_forces(
-                bodies[i], bodies[i] - 1, min(bodies[i] + 1, count), t, density, air, gravity, ramp, gamma, 1.0,
+                bodies[i], bodies[i] - 1, min(bodies[i] + 1, count), above, below, t,
+                density, air, gravity, ramp, gamma, 1.0,
                 1.0 / gamma, 0.0, 0.0,
             )  # fmt: skip
         _rod_element(t, tip, reel, gamma)

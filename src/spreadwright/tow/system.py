@@ -245,6 +245,23 @@ def solve(count: int, t: Floats) -> None:
 
 
 @njit(**COMPILE)
+def beyond(nodes_with_body: NDArray[np.int64], node: int, count: int) -> tuple[int, int]:
+    """The nodes two before and two after a body, by which the line's bend is carried on to it; -1 where there is none.
+
+    None where another body, so another kink, lies between.
+    """
+    above, below = node - 2, node + 2
+    if below > count:
+        below = -1
+    for i in range(nodes_with_body.size):
+        if nodes_with_body[i] == node - 1:
+            above = -1
+        if nodes_with_body[i] == node + 1:
+            below = -1
+    return max(above, -1), below
+
+
+@njit(**COMPILE)
 def newton_correction(
     count: int, t: Floats, nodes_with_body: NDArray[np.int64],
     density: float, air: float, gravity: float, ramp: float,
@@ -259,5 +276,8 @@ def newton_correction(
     for i in range(nodes_with_body.size):
         node = nodes_with_body[i]
         last = min(node + 1, count)
-        body_forces(node, node - 1, last, t, density, air, gravity, ramp, by_place, by_speed, push, turn, drop)
+        above, below = beyond(nodes_with_body, node, count)
+        body_forces(
+            node, node - 1, last, above, below, t, density, air, gravity, ramp, by_place, by_speed, push, turn, drop
+        )
     solve(count, t)
