@@ -3,6 +3,8 @@
 # One per line: the command, then the Debian package that brings it. Empty lines and # lines are passed over.
 set -eu
 wanted='
+pdftotext poppler-utils
+zbarimg zbar-tools
 '
 missing=
 packages=
