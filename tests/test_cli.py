@@ -15,6 +15,7 @@ import pytest
 from typer.testing import CliRunner
 
 from spreadwright import __version__, cli
+from spreadwright.cli import running
 
 START = "import sys; from spreadwright.cli import main; sys.argv = ['spreadwright', *sys.argv[1:]]; "
 HEAVY = {"numba", "llvmlite", "numpy", "scipy", "pint", "sqlalchemy", "fastapi", "plotly", "typst"}
@@ -95,7 +96,7 @@ class Screen:
         pass
 
 
-def slow(tell: cli.Tell) -> str:
+def slow(tell: running.Tell) -> str:
     tell("preparing the calculation", 0, 3)
     time.sleep(0.7)
     tell("computing the lines", 2, 3)
@@ -111,9 +112,9 @@ def test_a_progress_bar_is_shown_on_a_terminal_and_never_else(
 ) -> None:
     screen = Screen(terminal)
     monkeypatch.setattr(sys, "stderr", screen)
-    monkeypatch.setattr(cli, "PATIENCE", 0.2)
+    monkeypatch.setattr(running, "PATIENCE", 0.2)
     monkeypatch.setenv("TERM", "xterm")
-    assert cli.with_progress(slow, quiet=quiet) == "done"
+    assert running.with_progress(slow, quiet=quiet) == "done"
     assert ("preparing the calculation" in screen.written) == shown
     assert ("computing the lines" in screen.written) == shown
     assert shown or not screen.written
@@ -122,23 +123,23 @@ def test_a_progress_bar_is_shown_on_a_terminal_and_never_else(
 def test_what_is_quick_shows_no_bar(monkeypatch: pytest.MonkeyPatch) -> None:
     screen = Screen(True)
     monkeypatch.setattr(sys, "stderr", screen)
-    assert cli.with_progress(lambda tell: tell("computing", 0, 1)) is True
+    assert running.with_progress(lambda tell: tell("computing", 0, 1)) is True
     assert screen.written == ""
 
 
 def test_what_the_work_raises_is_raised() -> None:
-    def fail(tell: cli.Tell) -> None:
+    def fail(tell: running.Tell) -> None:
         raise ValueError("no")
 
     with pytest.raises(ValueError, match="no"):
-        cli.with_progress(fail)
+        running.with_progress(fail)
 
 
 def test_ctrl_c_asks_the_work_to_stop(monkeypatch: pytest.MonkeyPatch) -> None:
     answers: list[bool] = []
     stopped = threading.Event()
 
-    def work(tell: cli.Tell) -> None:
+    def work(tell: running.Tell) -> None:
         answers.append(tell("computing", 0, 1))
         os.kill(os.getpid(), signal.SIGINT)
         for _ in range(100):
@@ -148,7 +149,7 @@ def test_ctrl_c_asks_the_work_to_stop(monkeypatch: pytest.MonkeyPatch) -> None:
                 return
 
     with pytest.raises(KeyboardInterrupt):
-        cli.with_progress(work)
+        running.with_progress(work)
     assert stopped.wait(3.0)
     assert answers == [True]
 
@@ -156,6 +157,7 @@ def test_ctrl_c_asks_the_work_to_stop(monkeypatch: pytest.MonkeyPatch) -> None:
 LONG = """
 import threading, time
 from spreadwright import cli
+from spreadwright.cli import running
 def busy(tell):
     print("begun", flush=True)
     while True:  # like compiled code: it hears nobody
@@ -163,7 +165,7 @@ def busy(tell):
 @cli.app.command()
 def endless() -> None:
     "Never ends."
-    cli.with_progress(busy)
+    running.with_progress(busy)
 import sys
 sys.argv = ["spreadwright", "endless"]
 cli.main()

@@ -85,7 +85,7 @@ TOP = '"""Says what it is for."""\n'
         ("tow/march.py", "from .. import quantity", "tow/ takes plain numbers"),
         ("tow/march.py", "def late():\n    import spreadwright.rig", "tow/ takes plain numbers"),
         ("web/pages.py", "import numpy as np", "a face computes nothing"),
-        ("cli.py", "from scipy.optimize import milp", "a face computes nothing"),
+        ("cli/__init__.py", "from scipy.optimize import milp", "a face computes nothing"),
         ("sheets/deck.py", "from spreadwright import tow", "a face computes nothing"),
         ("sheets/deck.py", "from ..tow.march import march", "a face computes nothing"),
         ("plan.py", "import typer", "the core shows nothing"),

@@ -14,7 +14,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 LONGEST_MODULE = 500
-FACES = ("src/spreadwright/cli.py", "src/spreadwright/web/", "src/spreadwright/sheets/")
+FACES = ("src/spreadwright/cli/", "src/spreadwright/web/", "src/spreadwright/sheets/")
 LIBRARY = "src/spreadwright/"
 
 
