@@ -5,6 +5,7 @@ set -eu
 wanted='
 pdftotext poppler-utils
 zbarimg zbar-tools
+chromium chromium
 '
 missing=
 packages=
