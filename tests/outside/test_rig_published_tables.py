@@ -8,9 +8,11 @@ import math
 
 import pytest
 
-from spreadwright.rig import connections, drag, line_sizes, record_rules, reel, strike_closed, wire
-from spreadwright.rig.span import Span
+from spreadwright.rig import drag, record_rules, reel, strike_closed, wire
+from spreadwright.rig.assemble import wet_factor
+from spreadwright.tackle import connections, line_sizes
 from spreadwright.tackle.line import MATERIALS
+from spreadwright.tackle.span import Span
 
 POUND_FORCE = 4.4482216152605  # [N]
 INCH = 0.0254  # [m]
@@ -99,7 +101,7 @@ def test_pe_size_one_by_denier_and_as_printed():
 
 def test_nylon_loses_ten_to_fifteen_per_cent_wet():
     """Printed: fibre yarn table (nylon), Tension Technology International, deep mooring paper, Table 1."""
-    assert line_sizes.wet_factor("nylon") == Span(0.85, 0.875, 0.90)
+    assert wet_factor("nylon") == Span(0.85, 0.875, 0.90)
 
 
 def test_strength_per_area_stays_under_the_fibre_s_own():
@@ -110,8 +112,7 @@ def test_strength_per_area_stays_under_the_fibre_s_own():
 
 def test_nylon_size_one_as_four_pounds():
     """Rule of thumb of Japanese trade writers, +-15 %: size 1 is a 4 lb line, 832 MPa on 0.165 mm."""
-    found = line_sizes.diameter_from_strength(4.0 * POUND_FORCE, "nylon")
-    assert isinstance(found, Span)
+    found = MATERIALS["nylon"].diameter_for(4.0 * POUND_FORCE)
     assert found.low * 1e3 == pytest.approx(0.165, rel=0.075)  # 15 % in area
 
 

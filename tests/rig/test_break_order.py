@@ -15,7 +15,7 @@ from spreadwright.rig.break_order import (
     preferred_first,
     weak_link_window,
 )
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 
 @st.composite

@@ -5,7 +5,7 @@ from tests.rig import rigs
 
 from spreadwright.rig.assemble import Joints, assemble, crimp_for, gear_from_shelf, swivel_for
 from spreadwright.rig.chain import Chain, Link, rig_length
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 from spreadwright.tackle.trip import Shelf
 
 POUND = 4.4482216152605

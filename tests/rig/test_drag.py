@@ -15,7 +15,7 @@ from spreadwright.rig.drag import (
     strike_setting,
 )
 from spreadwright.rig.reel import Layer, Spool, WoundSpool, wind
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 STRENGTH = Span(250.0, 300.0, 350.0)
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from tests.rig import rigs
 
 from spreadwright.rig import marks
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 stiffnesses = st.floats(10.0, 1e5)
 stiffenings = st.one_of(st.just(0.0), st.floats(1e-12, 100.0))

@@ -7,8 +7,8 @@ from spreadwright.rig.assemble import assemble
 from spreadwright.rig.cautions import ALL, DEFER, WORKS, cautions_for
 from spreadwright.rig.loads import STRIKE_DRAG, drag_case
 from spreadwright.rig.review import review_rig
-from spreadwright.rig.span import Span
 from spreadwright.rig.spooled import check_drag
+from spreadwright.tackle.span import Span
 
 
 def reviewed(gear=None, pull=100.0, **options):

@@ -5,8 +5,8 @@ from tests.rig import rigs
 
 from spreadwright.faults import Fault
 from spreadwright.rig.drag import DragRow
-from spreadwright.rig.span import Span
 from spreadwright.rig.spooled import Spooled, check_drag, drag_table, spool_line
+from spreadwright.tackle.span import Span
 
 STRENGTH = Span(250.0, 300.0, 350.0)
 MEASURED = {

@@ -17,8 +17,8 @@ from spreadwright.rig.loads import (
     strike_case,
     tow_case,
 )
-from spreadwright.rig.span import Span
 from spreadwright.rig.strength import margin_in_words, review_strength, strength_in_words
+from spreadwright.tackle.span import Span
 
 
 def chain():

@@ -7,9 +7,9 @@ import math
 import pytest
 from tests.rig import rigs
 
-from spreadwright.rig.span import Span
 from spreadwright.rig.spooled import drag_table
 from spreadwright.rig.water_pull import RUN_SPEED, WaterPull, friction_share, water_pull
+from spreadwright.tackle.span import Span
 
 
 @pytest.fixture(scope="module")

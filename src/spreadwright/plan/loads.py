@@ -14,13 +14,13 @@ from spreadwright.rig.chain import Chain
 from spreadwright.rig.drag import DragRow
 from spreadwright.rig.fit import check_fit
 from spreadwright.rig.loads import SPOOL_RUN_DOWN, STEADY_TOW, STRIKE_DRAG, TURN_PEAK, LoadCase, drag_case, tow_case
-from spreadwright.rig.span import Span
 from spreadwright.rig.spooled import check_drag, drag_table
 from spreadwright.rig.strength import Margin, review_strength
 from spreadwright.rig.strike import FishedRig, RigStrike, strike_rig
 from spreadwright.rig.strike_words import strike_in_words
 from spreadwright.rig.water_pull import WaterPull, friction_share, water_pull
 from spreadwright.tackle.outfit import Outfit
+from spreadwright.tackle.span import Span
 from spreadwright.tow.line import Failure
 
 DRAG_DOUBT = 0.1

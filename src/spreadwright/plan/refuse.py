@@ -12,11 +12,11 @@ from itertools import product
 from spreadwright.rig.assemble import Gear, assemble, gear_from_shelf
 from spreadwright.rig.fit import check_fit
 from spreadwright.rig.loads import STRIKE_DRAG, drag_case, strike_case
-from spreadwright.rig.span import Span
 from spreadwright.rig.strength import review_strength
 from spreadwright.rig.strike import FishedRig, usual_peaks
 from spreadwright.spread.candidates import Candidates, LeftOut
 from spreadwright.spread.motions import Passage
+from spreadwright.tackle.span import Span
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.line import Failure
 

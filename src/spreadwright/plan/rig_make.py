@@ -40,7 +40,6 @@ from spreadwright.rig.chain import Chain
 from spreadwright.rig.drag import DragRow, run_in_words, strike_setting
 from spreadwright.rig.marks import measure_mark, stiffness_of
 from spreadwright.rig.review import RigReview, record_rig, review_rig
-from spreadwright.rig.span import Span
 from spreadwright.rig.spooled import check_drag
 from spreadwright.rig.strike import RigStrike, link_pulls, sections_of, strike_rig
 from spreadwright.rig.strike_compare import Comparison, compare, span_of_shares, worst_of
@@ -48,6 +47,7 @@ from spreadwright.rig.strike_words import share_in_words, strike_in_words, worst
 from spreadwright.rig.tow_model import Doubts, towed_rig
 from spreadwright.rig.water_pull import WaterPull
 from spreadwright.spread.motions import SHOWN, Progress, track_of
+from spreadwright.tackle.span import Span
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.line import Failure, Sea
 from spreadwright.tow.march import march

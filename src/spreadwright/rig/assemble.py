@@ -11,13 +11,12 @@ from dataclasses import dataclass
 
 from spreadwright.faults import Fault
 from spreadwright.rig.chain import DOUBLE_SHARE, LABEL, Chain, Joint, Link, LinkKind
-from spreadwright.rig.connections import find_connection
-from spreadwright.rig.line_sizes import wet_factor
-from spreadwright.rig.span import Span
+from spreadwright.tackle.connections import find_connection
 from spreadwright.tackle.leader import BiteLeader, ShockLeader
-from spreadwright.tackle.line import MainLine, Strand
+from spreadwright.tackle.line import MATERIALS, MainLine, Strand
 from spreadwright.tackle.lure import Lure
 from spreadwright.tackle.outfit import Outfit
+from spreadwright.tackle.span import Span
 from spreadwright.tackle.terminal import Crimp, Hook, SnapSwivel
 from spreadwright.tackle.trip import Shelf
 from spreadwright.tackle.weight import TrollingWeight
@@ -66,6 +65,19 @@ USUAL_SWIVEL_LENGTH = 0.10  # [m], snap swivel, common practice, no source
 # A swivel is chosen at this many times the line's rating: common practice, no source.
 SWIVEL_RESERVE = 2.0
 _CRIMPED = ("crimp", "cable crimp", "locked-loop crimp")
+
+
+def wet_factor(material: str) -> Span:
+    """Share [1] of its dry strength that line of `material` keeps when soaked.
+
+    From the materials table in tackle: nylon keeps 85 to 90 % (fibre yarn table), the others all.
+    Raises KeyError for a material that is not in it.
+
+    >>> wet_factor("nylon")
+    Span(low=0.85, usual=0.875, high=0.9)
+    """
+    loss = MATERIALS[material].wet_strength_loss
+    return Span(1.0 - loss.high, 1.0 - loss.value, 1.0 - loss.low)
 
 
 def assemble(outfit: Outfit, gear: Gear, joints: Joints | None = None, backing: MainLine | None = None) -> Chain:

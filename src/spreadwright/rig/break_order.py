@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from spreadwright.quantity import System, show
 from spreadwright.rig.chain import Chain, LeftBehind, Link
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 # A made weak link stays this far under the next weakest and over the greatest load: common
 # practice, no source.

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from spreadwright.faults import Fault
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 LinkKind = Literal[
     "backing", "main line", "double line", "wind-on", "snap swivel", "bite guard", "weight",

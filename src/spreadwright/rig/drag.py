@@ -15,7 +15,7 @@ from typing import Literal
 
 from spreadwright.quantity import System, show
 from spreadwright.rig.reel import WoundSpool, radius_after
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 # Strike setting as a share of the line's rated strength: common practice, no source
 # (25 to 33 %, set with a scale; at high speed many set less, because the water already pulls).

@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from spreadwright.rig.span import Span
 from spreadwright.tackle.line import MaterialName
 from spreadwright.tackle.lure import Lure
+from spreadwright.tackle.span import Span
 from spreadwright.tackle.weight import TrollingWeight
 
 

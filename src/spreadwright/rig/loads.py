@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from spreadwright.rig.chain import Chain
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 STEADY_TOW = "steady tow"
 TURN_PEAK = "peak in the turns"

@@ -11,8 +11,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from spreadwright.rig.span import Span
 from spreadwright.tackle.line import Strand
+from spreadwright.tackle.span import Span
 
 
 @dataclass(frozen=True, slots=True)

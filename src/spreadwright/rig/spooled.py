@@ -15,8 +15,8 @@ from spreadwright.quantity import System, show, show_given
 from spreadwright.rig.drag import STRIKE_SHARE, DragRow, drag_along_run
 from spreadwright.rig.finding import Finding
 from spreadwright.rig.reel import Layer, Spool, WoundSpool, wind
-from spreadwright.rig.span import Span
 from spreadwright.tackle.outfit import Outfit, Reel
+from spreadwright.tackle.span import Span
 
 # Used where the trip file gives no measures: common practice, no source.
 USUAL_CORE_SHARE = 0.45  # core over full diameter [1]

@@ -9,7 +9,7 @@ from typing import Literal
 from spreadwright.quantity import System, show
 from spreadwright.rig.chain import Chain, Link
 from spreadwright.rig.loads import LoadCase
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 Verdict = Literal["holds", "may part", "parts", "not known"]
 

@@ -14,13 +14,13 @@ from numpy.typing import NDArray
 
 from spreadwright.rig.chain import Chain, Link
 from spreadwright.rig.loads import LoadCase, strike_case
-from spreadwright.rig.span import Span
 from spreadwright.rig.strike_ranges import CASES, USUAL_STRIKE, StrikeCase, brake_of, fish_of
 from spreadwright.rig.tow_model import Doubts, TowedRig, towed_rig
 from spreadwright.tackle.boat import Station
 from spreadwright.tackle.leader import BiteLeader, ShockLeader
 from spreadwright.tackle.lure import Lure
 from spreadwright.tackle.outfit import Outfit
+from spreadwright.tackle.span import Span
 from spreadwright.tackle.weight import TrollingWeight
 from spreadwright.tow.line import Failure, Sea
 from spreadwright.tow.strike import Strike, StrikeResult, StrikeSettings, strike

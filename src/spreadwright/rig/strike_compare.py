@@ -13,11 +13,11 @@ from typing import Literal
 from spreadwright.rig.assemble import Gear, assemble, gear_from_shelf
 from spreadwright.rig.chain import Chain
 from spreadwright.rig.loads import strike_case
-from spreadwright.rig.span import Span
 from spreadwright.rig.strength import Margin, review_strength
 from spreadwright.rig.strike import SETTINGS, FishedRig, Pulls, RigStrike, strike_rig, usual_peaks
 from spreadwright.tackle.line import MainLine
 from spreadwright.tackle.outfit import Outfit
+from spreadwright.tackle.span import Span
 from spreadwright.tackle.trip import Shelf
 from spreadwright.tow.line import Failure
 

@@ -13,9 +13,9 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from spreadwright.rig.span import Span
 from spreadwright.rig.spooled import USUAL_CORE_SHARE
 from spreadwright.tackle.outfit import Outfit
+from spreadwright.tackle.span import Span
 from spreadwright.tow.strike import Brake, Fish
 
 Takes = Literal["lure", "weight", "both"]

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 
 from spreadwright.rig.chain import Chain
 from spreadwright.rig.loads import strike_case
-from spreadwright.rig.span import Span
 from spreadwright.rig.strength import Margin, review_strength
 from spreadwright.rig.strike import RigStrike
 from spreadwright.rig.strike_ranges import MASS, STRIKE_SPEED
+from spreadwright.tackle.span import Span
 
 POUND = 0.45359237  # [kg], exact
 

@@ -20,10 +20,10 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from spreadwright.rig.span import Span
 from spreadwright.rig.strike_ranges import BARE_SPOOL
 from spreadwright.rig.tow_model import Doubts, line_section
 from spreadwright.tackle.outfit import Outfit
+from spreadwright.tackle.span import Span
 from spreadwright.tow.lanes import LANES
 from spreadwright.tow.line import Body, Failure, Line, Sea, Section
 from spreadwright.tow.mesh import Grading

@@ -15,7 +15,7 @@ import math
 from dataclasses import dataclass
 
 from spreadwright.faults import Fault
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 INCH = 0.0254  # [m], exact
 KSI = 6.894757293168e6  # [Pa], 1000 lbf/in2: 4.4482216152605 N / 0.0254^2 m2 x 1000

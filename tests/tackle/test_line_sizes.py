@@ -1,4 +1,4 @@
-"""Line sizes: table, rule of the next size, denier, and strength alone."""
+"""Line sizes: table, rule of the next size, denier."""
 
 import math
 
@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from spreadwright.faults import Fault
-from spreadwright.rig import line_sizes
-from spreadwright.rig.span import Span
+from spreadwright.tackle import line_sizes
+from spreadwright.tackle.span import Span
 
 
 @pytest.mark.parametrize("size", sorted(line_sizes.JAFS_NYLON))
@@ -53,34 +53,3 @@ def test_braid_weighs_what_its_solid_circle_weighs(size):
 def test_a_braid_size_is_positive(size):
     with pytest.raises(ValueError, match="positive"):
         line_sizes.pe_mass_per_length(size)
-
-
-@given(st.floats(10.0, 3000.0), st.sampled_from(["nylon", "braid", "fluorocarbon"]))
-def test_diameter_from_strength_grows_with_its_root(strength, material):
-    once = line_sizes.diameter_from_strength(strength, material)
-    four_times = line_sizes.diameter_from_strength(4.0 * strength, material)
-    assert isinstance(once, Span)
-    assert isinstance(four_times, Span)
-    assert four_times.usual == pytest.approx(2.0 * once.usual)
-    assert once.low < once.usual < once.high
-
-
-def test_braid_is_thinner_than_nylon_of_the_same_strength():
-    nylon = line_sizes.diameter_from_strength(356.0, "nylon")
-    braid = line_sizes.diameter_from_strength(356.0, "braid")
-    assert isinstance(nylon, Span)
-    assert isinstance(braid, Span)
-    assert braid.high < nylon.low
-
-
-@pytest.mark.parametrize(("strength", "material"), [(0.0, "nylon"), (math.nan, "braid"), (100.0, "silk")])
-def test_strength_or_material_that_is_none_is_a_fault(strength, material):
-    found = line_sizes.diameter_from_strength(strength, material)
-    assert isinstance(found, Fault)
-    assert found.next_step
-
-
-def test_only_nylon_loses_strength_in_water():
-    assert line_sizes.wet_factor("nylon") == Span(0.85, 0.875, 0.90)
-    for material in ("braid", "fluorocarbon", "single strand", "cable"):
-        assert line_sizes.wet_factor(material) == Span.exactly(1.0)

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from spreadwright.faults import Fault
-from spreadwright.rig.connections import KNOWN, MATERIALS, Connection, find_connection, known_names
+from spreadwright.tackle.connections import KNOWN, MATERIALS, Connection, find_connection, known_names
 
 
 @pytest.mark.parametrize("connection", KNOWN, ids=lambda each: each.name)

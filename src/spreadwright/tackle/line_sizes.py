@@ -1,9 +1,9 @@
-"""Line sizes: diameter from a published size number, or from strength alone when nothing else is given.
+"""Line sizes: diameter from a published size number.
 
 Published size standards (Japan Fishing Tackle Manufacturers Association, JAFS, 2010): nylon,
 fluorocarbon and polyester monofilament by diameter, polyethylene (PE) braid by weight per
 length in denier. When the captain gives only a strength, the diameter follows from a strength
-per area with wide doubt: line makers share no standard for that.
+per area with wide doubt (see `Material.diameter_for`): line makers share no standard for that.
 """
 
 from __future__ import annotations
@@ -12,8 +12,7 @@ import bisect
 import math
 
 from spreadwright.faults import Fault
-from spreadwright.rig.span import Span
-from spreadwright.tackle.line import MATERIALS
+from spreadwright.tackle.span import Span
 
 MILLIMETRE = 1e-3
 PE_DENSITY = 970.0  # [kg/m3], ultra-high-molecular-weight polyethylene (SG 0.97, fibre tables)
@@ -139,46 +138,3 @@ def pe_outer_diameter(size: float) -> Span:
         solid / math.sqrt(BRAID_FILL.usual),
         solid / math.sqrt(BRAID_FILL.low),
     )
-
-
-def diameter_from_strength(strength: float, material: str) -> Span | Fault:
-    """Diameter [m] of line known only by its `strength` [N]: d = sqrt(4 F / (pi sigma)).
-
-    The strength per area sigma comes from the materials table in tackle, with wide doubt: makers
-    share no standard. Valid for a positive, finite strength and a material of that table;
-    otherwise a Fault.
-
-    Worked example: 80 lbf (355.86 N) nylon at 560 MPa: sqrt(4 x 355.86 / (pi x 560e6)) = 0.900 mm.
-
-    >>> round(diameter_from_strength(355.86, "nylon").usual * 1000, 2)
-    0.9
-    """
-    if material not in MATERIALS:
-        return Fault(
-            place="line material",
-            given=material,
-            rule="diameter from strength is known for " + ", ".join(MATERIALS),
-            next_step="enter the diameter, measured or from the label",
-        )
-    if not (math.isfinite(strength) and strength > 0.0):
-        return Fault(
-            place="line strength",
-            given=f"{strength:g} N",
-            rule="a line's strength is a positive number",
-            next_step="write the strength with its unit, such as '80 lb'",
-        )
-    known = MATERIALS[material].diameter_for(strength)
-    return Span(known.low, known.value, known.high)
-
-
-def wet_factor(material: str) -> Span:
-    """Share [1] of its dry strength that line of `material` keeps when soaked.
-
-    From the materials table in tackle: nylon keeps 85 to 90 % (fibre yarn table), the others all.
-    Raises KeyError for a material that is not in it.
-
-    >>> wet_factor("nylon")
-    Span(low=0.85, usual=0.875, high=0.9)
-    """
-    loss = MATERIALS[material].wet_strength_loss
-    return Span(1.0 - loss.high, 1.0 - loss.value, 1.0 - loss.low)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 positive = st.floats(min_value=1e-3, max_value=1e6)
 

@@ -21,7 +21,7 @@ import difflib
 from dataclasses import dataclass
 
 from spreadwright.faults import Fault
-from spreadwright.rig.span import Span
+from spreadwright.tackle.span import Span
 
 TRADE = "common practice, no source"
 TESTS = "magazine tensile tests of readers' knots, 2007-2013 (second hand), widened by practice"
