@@ -6,9 +6,13 @@ wanted='
 pdftotext poppler-utils
 zbarimg zbar-tools
 chromium chromium
+pg_ctl postgresql
 '
 missing=
 packages=
+for folder in /usr/lib/postgresql/*/bin; do # Debian keeps a server's programs off the PATH
+    PATH="$PATH:$folder"
+done
 while read -r command package; do
     case "$command" in ''|'#'*) continue ;; esac
     command -v "$command" >/dev/null 2>&1 && continue
