@@ -1,19 +1,24 @@
 """Printed cards: right paper, a page a rod, nothing clipped or too small, words as given, QR codes that scan."""
 
 import io
+import math
 import re
 import shutil
 import subprocess
+from dataclasses import dataclass
+from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
 from PIL import Image
 from tests.sheets.example_plan import example_plan
-from tests.sheets.plans import plans
+from tests.sheets.plans import make_plan, plans
 
 from spreadwright.plan.value import Plan
 from spreadwright.sheets.card_words import card_words, drag_points, rod_as_text
-from spreadwright.sheets.cards import CARD_KINDS, CardKind, card_pdf, card_pictures, fits, write_cards
+from spreadwright.sheets.cards import CARD_KINDS, CardKind, card_pdf, card_pictures, cards_pdf, fits
+from spreadwright.tackle import read_trip
 
 # ISO 216: A4 is 210 x 297 mm, A6 is 105 x 148 mm; ANSI/ASME Y14.1: letter is 8.5 x 11 in. Cards in US units: 4 x 6 in.
 PAPER = {
@@ -21,12 +26,60 @@ PAPER = {
     "metric": {True: (105 / 25.4, 148 / 25.4), False: (210 / 25.4, 297 / 25.4)},
 }
 CARDS = ("rods", "marks")
+TRIP = read_trip(Path(__file__).parents[2] / "examples" / "demo" / "trip.toml")  # the example plan's own trip
+XHTML = "{http://www.w3.org/1999/xhtml}"
+MM = 72.0 / 25.4  # [pt]
+EDGE = {True: 5.0, False: 14.0}  # [mm] white edge of a card, of a page
 needs_pdftotext = pytest.mark.skipif(shutil.which("pdftotext") is None, reason="pdftotext (poppler-utils) is not here")
 needs_zbarimg = pytest.mark.skipif(shutil.which("zbarimg") is None, reason="zbarimg (zbar-tools) is not here")
 
 
 def pictures(plan: Plan, kind: CardKind, sharpness: float = 72.0) -> list[Image.Image]:
     return [Image.open(io.BytesIO(page)) for page in card_pictures(plan, kind, sharpness=sharpness)]
+
+
+@dataclass(frozen=True)
+class Word:
+    """A word of a PDF where it stands [pt], y downward."""
+
+    said: str
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+@dataclass(frozen=True)
+class PdfPage:
+    width: float
+    height: float
+    words: tuple[Word, ...]
+
+    def lines(self, down_to: float = math.inf) -> list[str]:
+        """Its lines from top to bottom, of what ends above `down_to` [pt]; words of nearly one height stand on one."""
+        lines: list[list[Word]] = []
+        shown = [word for word in self.words if word.bottom <= down_to]
+        for word in sorted(shown, key=lambda word: (word.top + word.bottom, word.left)):
+            middle = 0.5 * (word.top + word.bottom)
+            if lines and middle < lines[-1][0].bottom - 0.2 * (lines[-1][0].bottom - lines[-1][0].top):
+                lines[-1].append(word)
+            else:
+                lines.append([word])
+        return [" ".join(word.said for word in sorted(line, key=lambda word: word.left)) for line in lines]
+
+
+def pages_of(pdf: bytes) -> list[PdfPage]:
+    """What poppler reads in a PDF: each page's size and its words with their boxes."""
+    done = subprocess.run(["pdftotext", "-bbox", "-", "-"], input=pdf, capture_output=True, check=True)
+    root = ElementTree.fromstring(done.stdout)
+    found = []
+    for page in root.iter(f"{XHTML}page"):
+        words = tuple(
+            Word(word.text or "", *(float(word.attrib[key]) for key in ("xMin", "yMin", "xMax", "yMax")))
+            for word in page.iter(f"{XHTML}word")
+        )
+        found.append(PdfPage(float(page.attrib["width"]), float(page.attrib["height"]), words))
+    return found
 
 
 def text_of(pdf: bytes) -> str:
@@ -160,12 +213,51 @@ def test_packing_counts_what_the_rods_carry():
         assert counted == {name: names.count(name) for name in names}
 
 
-def test_cards_are_written_as_pdf_and_the_same_plan_gives_the_same_bytes(tmp_path):
+@needs_pdftotext
+def test_all_in_one_file_each_on_its_own_paper_and_the_same_plan_gives_the_same_bytes():
     plan = example_plan()
-    written = write_cards(plan, tmp_path / "cards", kinds=("marks", "shopping"))
-    assert [path.name for path in written] == ["marks.pdf", "shopping.pdf"]
-    assert all(path.read_bytes().startswith(b"%PDF-") for path in written)
-    assert written[0].read_bytes() == card_pdf(plan, "marks")
+    made = cards_pdf(plan)
+    assert made == cards_pdf(plan)
+    cards = [False, *[True] * len(plan.rods), True, False, False, False, False]
+    wanted = [tuple(72 * side for side in PAPER["us"][card]) for card in cards]
+    assert [(page.width, page.height) for page in pages_of(made)] == wanted
+
+
+@needs_pdftotext
+@pytest.mark.parametrize("system", ["us", "metric"])
+def test_every_word_stands_inside_the_margins(system):
+    for page in pages_of(cards_pdf(example_plan(), system=system, trip=TRIP)):
+        card = page.width < 110.0 * MM
+        edge = EDGE[card] * MM - 0.5  # half a point for what a letter may overhang
+        foot = edge if card else 6.0 * MM  # under a page's text its foot line runs
+        assert page.words
+        for word in page.words:
+            assert word.left >= edge, word
+            assert word.right <= page.width - edge, word
+            assert word.top >= edge - 4.0, word  # a word's box is higher than its letters
+            assert word.bottom <= page.height - foot + 2.0, word
+
+
+@needs_pdftotext
+@pytest.mark.parametrize("count", [1, 8, 13])
+def test_no_page_is_left_with_a_line_alone_and_no_rod_is_torn(count):
+    """Bench list and crew brief may run on to a second page: then at least three lines do, and a rod's work stays
+    together."""
+    plan = make_plan([f"rod {i}" for i in range(1, count + 1)], "a day", 7)
+    for page in pages_of(cards_pdf(plan, ("marks", "shopping", "bench", "packing", "crew"))):
+        body = page.lines(page.height - (0.0 if page.width < 110.0 * MM else 17.0 * MM))
+        assert len(body) >= 3, body
+        heads = [line for line in body if re.fullmatch(r"rod \d+ .* mark", line)]
+        assert len(heads) == len([line for line in body if line.startswith("Set the strike drag")])
+
+
+@needs_pdftotext
+@pytest.mark.parametrize("kind", ["spread", "rods", "crew", "bench"])
+def test_no_line_of_text_is_one_short_word(kind):
+    """The last line of a paragraph is more than one short word."""
+    for page in pages_of(card_pdf(example_plan(), kind, trip=TRIP)):
+        lone = [line for line in page.lines() if re.fullmatch(r"[a-z]{1,6}[.,]?", line)]
+        assert set(lone) <= {"port", "starboard"}, lone  # the sides of the drawing's panel stand alone
 
 
 def test_a_kind_that_there_is_not_is_refused_by_name():

@@ -15,6 +15,7 @@ from typing import Annotated
 import typer
 
 from spreadwright import __version__
+from spreadwright.cli.cards_command import cards
 from spreadwright.cli.plan_command import plan
 from spreadwright.cli.rig_command import rig
 from spreadwright.cli.running import STOPPED
@@ -68,5 +69,5 @@ def _all_commands(
     pass
 
 
-for command in (plan, rig, tow):
+for command in (cards, plan, rig, tow):
     app.command()(command)

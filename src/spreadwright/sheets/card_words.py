@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 from collections import Counter
+from dataclasses import asdict
 from typing import Any
 
 import segno
 
 from spreadwright.plan.value import DragPoint, Plan, RodPlan
 from spreadwright.quantity import System
+from spreadwright.sheets.card_rig import rig_rows
 from spreadwright.sheets.drawing import spread_drawing
 from spreadwright.sheets.figures import (
     PLAIN_SIGNS,
@@ -36,14 +38,18 @@ from spreadwright.sheets.wording import (
     turns_in_words,
     weakest_in_words,
 )
+from spreadwright.tackle.trip import Trip
 
 Words = dict[str, Any]
 # Work that each card is read at: its cautions stand there, where they belong.
 ROD_CARD_WORK = ("setting out", "strike", "fighting", "leadering", "boating a fish", "clearing")
 
 
-def card_words(plan: Plan, system: System) -> Words:
-    """Everything the cards say, by name; all values are texts, lists of texts or further tables."""
+def card_words(plan: Plan, system: System, trip: Trip | None = None) -> Words:
+    """Everything the cards say, by name; all values are texts, lists of texts or further tables.
+
+    With the trip, rigs are named from the reel on.
+    """
     said: Words = {
         "title": plain(plan.title),
         "place": plain(plan.place),
@@ -54,7 +60,7 @@ def card_words(plan: Plan, system: System) -> Words:
         "weakest": weakest_in_words(plan),
         "buy": buy_in_words(plan),
         "notice": plain(plan.notice),
-        "rods": [_rod(plan, rod, system) for rod in by_set_out(plan)],
+        "rods": [_rod(plan, rod, system, trip) for rod in by_set_out(plan)],
         "clear": [plain(rod.rod) for rod in by_clear(plan)],
         "shopping": [
             [str(item.quantity), plain(item.kind), plain(item.name), plain(item.reason)] for item in plan.shopping
@@ -81,7 +87,7 @@ def _typeset(said: Any) -> Any:
     return said
 
 
-def _rod(plan: Plan, rod: RodPlan, system: System) -> Words:
+def _rod(plan: Plan, rod: RodPlan, system: System, trip: Trip | None) -> Words:
     """One rod as its card shows it."""
     picture, modules = qr_picture(rod_as_text(plan, rod, system))
     return {
@@ -97,6 +103,7 @@ def _rod(plan: Plan, rod: RodPlan, system: System) -> Words:
         "bite": plain(rod.bite_leader),
         "lure": plain(rod.lure),
         "swivel": plain(rod.swivel),
+        "rig": [asdict(row) for row in rig_rows(rod, trip, system)],
         "weight_depth": estimate(rod.weight_depth, "length", system),
         "lure_depth": estimate(rod.lure_depth, "length", system),
         "weight_turns": swing(rod.weight_depth_swing, "length", system),

@@ -65,6 +65,7 @@ def _one(rig: RigAnswer, system: System) -> list[RenderableType]:
     if rig.findings:
         parts += [_head("What does not fit"), _bullets([_finding(each) for each in rig.findings])]
     parts += [_head("Every link in every case: share of its strength"), _links(rig, system)]
+    parts += [_head("How each end is joined"), _joints(rig)]
     if rig.strike is not None:
         parts += [_head("The strike"), _strike(rig, system)]
     parts += [_head("What else could be fished: the usual fish, worst link"), _swept(rig, system)]
@@ -127,6 +128,14 @@ def _links(rig: RigAnswer, system: System) -> Table:
                 mark = {"parts": " !!", "may part": " !"}.get(load.verdict, "")
                 cells.append(f"{percent(load.share.usual)}{mark}")
         table.add_row(plain(link), _force(strength.usual, system) if strength else "not known", *cells)
+    return table
+
+
+def _joints(rig: RigAnswer) -> Table:
+    table = _table("End", "joined by", "keeps", "source")
+    for each in rig.joints:
+        keeps = f"{percent(each.keeps.low)} to {percent(each.keeps.high)}" if each.keeps else "not known"
+        table.add_row(plain(each.place), plain(each.connection), keeps, plain(each.source))
     return table
 
 

@@ -1,0 +1,57 @@
+"""`spreadwright cards`: the plan on paper, as one PDF: spread, rod cards, line marks, lists and crew brief."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from spreadwright.cli.planned import PlanFile, trip_and_plan
+from spreadwright.cli.running import AT_FAULT, ReportUnits, TripFile
+
+
+class Kind(StrEnum):
+    """The sheets there are, as sheets.cards names them (which `--help` must not load)."""
+
+    SPREAD = "spread"
+    RODS = "rods"
+    MARKS = "marks"
+    SHOPPING = "shopping"
+    BENCH = "bench"
+    PACKING = "packing"
+    CREW = "crew"
+
+
+def cards(
+    file: TripFile,
+    output: Annotated[Path, typer.Option("-o", "--output", metavar="FILE.pdf", help="Where to write the PDF.")],
+    plan_file: PlanFile = None,
+    only: Annotated[
+        list[Kind] | None,
+        typer.Option(
+            "--only", help="Only this sheet; may be given again. Rod cards alone go on card stock.", show_default=False
+        ),
+    ] = None,
+    units: ReportUnits = None,
+) -> None:
+    """Print the plan: the spread drawn, a card a rod with its QR code, line marks, lists, and the crew brief.
+
+    Letter paper and 4 x 6 in cards in US units, A4 and A6 in metric ones. Black and white is enough.
+    """
+    trip, plan = trip_and_plan(file, plan_file)
+    from spreadwright.sheets.cards import CARD_KINDS, cards_pdf
+
+    kinds = [kind for kind in CARD_KINDS if not only or kind in only]
+    _put(output, cards_pdf(plan, kinds, system=units, trip=trip))
+    typer.echo(f"{output}: {', '.join(kinds)}. Print at full size, not fitted to the page.")
+
+
+def _put(path: Path, made: bytes) -> None:
+    try:
+        path.write_bytes(made)
+    except OSError as error:
+        said = f"{path}: could not be written ({error.strerror}). Name a file in a folder you may write to."
+        typer.echo(said, err=True)
+        raise typer.Exit(AT_FAULT) from None
