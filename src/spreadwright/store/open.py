@@ -81,7 +81,7 @@ def open_store(where: str | Path | None = None, *, steps: Sequence[Step] | None 
         if place.file is not None:
             _check_sound(store)
         taken_before = _taken(store)
-        _take_steps(store, every_step() if steps is None else tuple(steps))
+        _take_steps(store, every_step() if steps is None else tuple(steps), keep_a_copy=bool(taken_before))
         if place.file is not None and taken_before:
             back_up_today(place.file)
     except DBAPIError as error:
@@ -169,7 +169,7 @@ def _names_taken(connection: Connection) -> list[str]:
     return list(connection.execute(select(schema_steps.c.name).order_by(schema_steps.c.name)).scalars())
 
 
-def _take_steps(store: Store, steps: Sequence[Step]) -> None:
+def _take_steps(store: Store, steps: Sequence[Step], keep_a_copy: bool) -> None:
     """Take the steps that are missing, each in a transaction of its own that also writes down that it was taken."""
     known = {step.name for step in steps}
     while True:
@@ -181,15 +181,15 @@ def _take_steps(store: Store, steps: Sequence[Step]) -> None:
         missing = [step for step in steps if step.name not in taken]
         if not missing:
             return
-        _take(store, missing[0])
+        _take(store, missing[0], keep_a_copy)
 
 
-def _take(store: Store, step: Step) -> None:
+def _take(store: Store, step: Step, keep_a_copy: bool) -> None:
     with store.writing() as connection:
         taken = _names_taken(connection)
         if step.name in taken:
             return  # another process was quicker
-        if taken and store.place.file is not None:
+        if keep_a_copy and store.place.file is not None:
             back_up_before(store.place.file, step.name)  # others cannot write while we hold the lock
         if not taken:
             if store.place.file is not None:

@@ -1,0 +1,205 @@
+"""The tackle room over a store: add pieces, record what happens to them, and read how everything stands.
+
+Everything that changes counts goes through `record`: all of its events are kept, or none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import ColumnElement, Connection, func, insert, select, update
+
+from spreadwright.faults import Fault, Faults
+from spreadwright.quantity import quote
+from spreadwright.stock.event import Event, event_fault, happened
+from spreadwright.stock.kinds import ORDER
+from spreadwright.stock.piece import Piece
+from spreadwright.stock.replay import Line, State, history, replay
+from spreadwright.store.open import Store
+from spreadwright.store.room_rows import event_from, event_row, piece_from, piece_row
+from spreadwright.store.room_tables import events, pieces
+
+
+@dataclass(frozen=True)
+class Room:
+    """The room at one moment: its pieces by kind and name, and how each of them stands."""
+
+    pieces: tuple[Piece, ...]
+    states: Mapping[str, State]
+
+    def state(self, piece: Piece | str) -> State:
+        """How a piece (or the piece of an id) stands."""
+        return self.states.get(piece if isinstance(piece, str) else piece.id, State())
+
+    def piece(self, identity: str) -> Piece:
+        """The piece of that id; KeyError if there is none."""
+        for piece in self.pieces:
+            if piece.id == identity:
+                return piece
+        raise KeyError(identity)
+
+    def of(self, boat: str | None) -> Room:
+        """Only what a boat (by id) may take: its own and what is shared. None: everything."""
+        if boat is None:
+            return self
+        return Room(tuple(piece for piece in self.pieces if piece.boat in ("", boat)), self.states)
+
+    def fit(self, kind: str, name: str) -> int:
+        """How many fit ones of a kind and name there are, over all owners in this room."""
+        return sum(self.state(p).fit for p in self.pieces if (p.kind, p.name) == (kind, name))
+
+    def find(self, name: str, kind: str = "") -> Piece:
+        """The piece a captain means by a name (or id), and by its kind where several are called so.
+
+        Raises Faults, with the names that are near, where there is none or more than one.
+        """
+        wanted = name.strip().casefold()
+        found = [p for p in self.pieces if wanted in (p.id, p.name.casefold()) and kind in ("", p.kind)]
+        if len(found) == 1:
+            return found[0]
+        raise Faults([_not_one(name, found, [p.name for p in self.pieces if kind in ("", p.kind)])])
+
+
+def _not_one(name: str, found: Sequence[Piece], names: Sequence[str]) -> Fault:
+    if found:
+        kinds = ", ".join(sorted({piece.kind for piece in found}))
+        rule = f"{len(found)} pieces are called so: {kinds}"
+        return Fault("piece", quote(name), rule, "say which kind is meant, or give the piece's id")
+    import difflib
+
+    near = difflib.get_close_matches(name.casefold(), [each.casefold() for each in names], n=3, cutoff=0.5)
+    meant = [each for each in names if each.casefold() in near]
+    step = f"did you mean '{meant[0]}'?" if meant else "see `spreadwright room show` for what there is"
+    return Fault("piece", quote(name), "there is no piece of that name in the room", step)
+
+
+def read_room(store: Store, until: datetime | None = None) -> Room:
+    """The whole room as it stands, or as it stood at a moment (UTC)."""
+    with store.reading() as connection:
+        found = _pieces(connection)
+        happened_so_far = _events(connection)
+    states = replay(happened_so_far, until).states
+    return Room(tuple(sorted(found, key=_in_walking_order)), states)
+
+
+def _in_walking_order(piece: Piece) -> tuple[int, str, str]:
+    return ORDER[piece.kind], piece.name.casefold(), piece.boat
+
+
+def _pieces(connection: Connection) -> list[Piece]:
+    return [piece_from(row) for row in connection.execute(select(pieces))]
+
+
+def _events(connection: Connection, which: ColumnElement[bool] | None = None) -> list[Event]:
+    asked = select(events).order_by(events.c.number)
+    if which is not None:
+        asked = asked.where(which)
+    return [event_from(row) for row in connection.execute(asked)]
+
+
+def history_of(store: Store, piece: str) -> list[Line]:
+    """The history of one piece (by id), oldest first."""
+    with store.reading() as connection:
+        return history(_events(connection, events.c.piece_id == piece))
+
+
+def all_events(store: Store) -> list[Event]:
+    """Every event there is, in the order they were written."""
+    with store.reading() as connection:
+        return _events(connection)
+
+
+def add_pieces(store: Store, new: Iterable[Piece], first: Iterable[Event] = ()) -> None:
+    """Put new pieces into the room, with the first events of their history, in one transaction.
+
+    Raises Faults where a kind and name is there already for the same owner, or an event cannot be.
+    """
+    adding = list(new)
+    with store.writing() as connection:
+        taken = {(p.kind, p.name.casefold(), p.boat) for p in _pieces(connection)}
+        double = []
+        for piece in adding:
+            key = (piece.kind, piece.name.casefold(), piece.boat)
+            if key in taken:
+                rule = f"there is a {piece.kind} of that name already"
+                double.append(
+                    Fault("piece", quote(piece.name), rule, "record what was bought or made of it, or rename")
+                )
+            taken.add(key)
+        if double:
+            raise Faults(double)
+        if adding:
+            connection.execute(insert(pieces), [piece_row(piece) for piece in adding])
+        write_events(connection, list(first))
+
+
+def change_piece(store: Store, piece: Piece) -> None:
+    """Keep a piece's new bag, price, note or description; its id, kind and counts stay. Raises Faults if it is gone."""
+    row = piece_row(piece)
+    keep = {key: row[key] for key in ("name", "what", "bag", "price", "note")}
+    with store.writing() as connection:
+        others = [p for p in _pieces(connection) if p.id != piece.id]
+        if any((p.kind, p.name.casefold(), p.boat) == (piece.kind, piece.name.casefold(), piece.boat) for p in others):
+            rule = f"another {piece.kind} is called so"
+            raise Faults([Fault("piece", quote(piece.name), rule, "choose another name")])
+        done = connection.execute(
+            update(pieces).where(pieces.c.id == piece.id, pieces.c.kind == piece.kind).values(**keep)
+        )
+        if done.rowcount != 1:
+            raise Faults([Fault("piece", quote(piece.name), "it is not in the room", "look it up again")])
+
+
+def record(store: Store, *new: Event) -> None:
+    """Keep events, all of them or none. When this returns they are on the disk.
+
+    An event that is there already (same id, same content) is passed over, so that a phone may send it twice. Raises
+    Faults where an event makes no sense, names no piece, or would take a count below zero at any time.
+    """
+    with store.writing() as connection:
+        write_events(connection, new)
+
+
+def write_events(connection: Connection, new: Sequence[Event]) -> None:
+    """Keep events inside a writing transaction that holds more; see `record`. Any exception must end it."""
+    faults = [fault for event in new if (fault := event_fault(event)) is not None]
+    if faults:
+        raise Faults(faults)
+    fresh = _not_there_yet(connection, new)
+    if not fresh:
+        return
+    touched = {event.piece: None for event in fresh}
+    known = dict(connection.execute(select(pieces.c.id, pieces.c.name).where(pieces.c.id.in_(touched))).tuples().all())
+    unknown = [name for name in touched if name not in known]
+    if unknown:
+        rule = "an event belongs to a piece in the room"
+        raise Faults([Fault("event", f"piece {each}", rule, "add the piece first") for each in unknown])
+    for piece in touched:
+        so_far = _events(connection, events.c.piece_id == piece)
+        outcome = replay([*so_far, *(event for event in fresh if event.piece == piece)])
+        faults += [
+            Fault(fault.place, fault.given, fault.rule, fault.next_step, known[piece]) for fault in outcome.wrong
+        ]
+    if faults:
+        raise Faults(faults)
+    last = connection.execute(select(func.max(events.c.number))).scalar_one() or 0
+    connection.execute(insert(events), [event_row(event, last + 1 + i) for i, event in enumerate(fresh)])
+
+
+def _not_there_yet(connection: Connection, new: Sequence[Event]) -> list[Event]:
+    by_id = {event.id: event for event in new}
+    there = {event.id: event for event in _events(connection, events.c.id.in_(by_id))}
+    for name, old in there.items():
+        if event_row(by_id[name], 0) != event_row(old, 0):
+            rule = "an event that was written is never changed"
+            raise Faults([Fault("event", f"id {name} with other content", rule, "record a new event instead")])
+    return [event for name, event in by_id.items() if name not in there]
+
+
+def start_of(piece: Piece, count: int, *, at: datetime | None = None, place: str = "", who: str = "") -> list[Event]:
+    """The first events of a new piece: how many were counted and where it lies."""
+    begun = [happened(piece.id, "count", count, at=at, who=who, note="first count")]
+    if place:
+        begun.append(happened(piece.id, "moved", at=at, why=place, who=who))
+    return begun
