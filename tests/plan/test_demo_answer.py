@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+import re
 import tomllib
 from collections import Counter
+from itertools import combinations
 
 import pytest
 from tests.plan.demo import TRIP_FILE, Demo
@@ -135,18 +137,18 @@ def test_there_are_candidates_enough_to_choose_from(demo: Demo) -> None:
     assert 15 <= why.pairs_computed <= why.classes**2
 
 
-@pytest.mark.xfail(reason="classes count every line computed, candidates only those that do not slip their drag")
 def test_rigs_that_run_alike_are_no_more_classes_than_rigs(demo: Demo) -> None:
     assert demo.plan.why.classes <= demo.plan.why.candidates
 
 
-def test_no_share_is_told_beyond_all(demo: Demo) -> None:
-    """A coverage of more than 100 % is nonsense."""
-    shares = [
-        int(word[:-1]) for word in " ".join(demo.plan.why.sentences).split() if word[:-1].isdigit() and "%" in word
-    ]
-    assert shares
-    assert max(shares) <= 100
+def test_lures_in_different_water_are_counted_pair_by_pair(demo: Demo) -> None:
+    """The demo's six lures make 15 pairs; 10 m and 0.5 m apart is what the plan calls different water."""
+    said = next(each for each in demo.plan.why.sentences if each.startswith("Different water"))
+    pairs, astern, depth = (int(word) for word in re.findall(r"(?<![\d.])(\d+) (?:pairs|run)", said))
+    lures = [(rod.astern, rod.lure_depth.usual) for rod in demo.plan.rods]
+    assert pairs == 15
+    assert astern == pytest.approx(sum(abs(a[0] - b[0]) >= 10.0 for a, b in combinations(lures, 2)), abs=1)
+    assert depth == pytest.approx(sum(abs(a[1] - b[1]) >= 0.5 for a, b in combinations(lures, 2)), abs=1)
 
 
 def test_what_was_left_out_is_told_with_its_reason(demo: Demo) -> None:

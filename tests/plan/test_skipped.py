@@ -62,7 +62,6 @@ def test_where_nothing_converges_there_is_a_message_and_no_traceback(monkeypatch
     assert "none of the rigs could be towed" in str(told.value)
 
 
-@pytest.mark.xfail(reason="where no rig at all converges, the reasons of the failures are not told")
 def test_where_nothing_converges_the_reason_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     fail_where(monkeypatch, lambda line: True)
     with pytest.raises(Faults) as told:

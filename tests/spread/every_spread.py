@@ -9,7 +9,6 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
-from math import floor
 
 import numpy as np
 
@@ -143,13 +142,12 @@ class Water:
         return least
 
     def coverage(self, spread: Sequence[Rig]) -> float:
-        """Different water covered, pair by pair: half for 30 m apart astern, half for 1 m apart in depth, in fifths."""
+        """Different water, pair by pair: half a point for 10 m or more apart astern, half for 0.5 m in depth."""
         total = 0.0
         for a, b in combinations(spread, 2):
             p, q = self.passage(a), self.passage(b)
-            astern = abs(p.astern - q.astern) / 30.0
-            depth = abs(float(p.depths[0, -1]) - float(q.depths[0, -1])) / 1.0
-            total += sum(0.5 * floor(5.0 * min(share, 1.0) + 1e-6) / 5.0 for share in (astern, depth))
+            total += 0.5 * (abs(p.astern - q.astern) >= 10.0)
+            total += 0.5 * (abs(float(p.depths[0, -1]) - float(q.depths[0, -1])) >= 0.5)
         return total
 
 

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from spreadwright.day.cautions import NOTICE, Work, cautions_for
 from spreadwright.faults import Fault, Faults
@@ -42,8 +45,7 @@ def make_plan(trip: Trip, progress: Progress | None = None) -> Plan:
     sea = Sea(density=trip.water.density)
     results = passages(candidates.lines, track_of(trip.pattern), sea, SEARCH, tell)
     candidates = without_slipping(trip, candidates, results)
-    towed = [None if isinstance(each, Failure) else each for each in results]
-    decision, gaps = _decide(trip, candidates, towed, tell)
+    decision, gaps = _decide(trip, candidates, results, tell)
     rigs = [candidates.rigs[i] for i in decision.rigs]
     chosen = _shown(trip, candidates, decision, sea)
     spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell)
@@ -71,11 +73,12 @@ def _stoppable(progress: Progress | None) -> Progress:
 
 
 def _decide(
-    trip: Trip, candidates: Candidates, towed: Sequence[Passage | None], tell: Progress
+    trip: Trip, candidates: Candidates, results: Sequence[Passage | Failure], tell: Progress
 ) -> tuple[Decision, PairGaps]:
+    towed = [None if isinstance(each, Failure) else each for each in results]
     running = [i for i, each in enumerate(towed) if each is not None]
     if not running:
-        raise _none_possible("none of the rigs could be towed, or every one is ruled out", candidates)
+        raise _none_possible("none of the rigs could be towed, or every one is ruled out", candidates, results)
     place = {line: i for i, line in enumerate(running)}
     rods = np.full(len(running), -1, dtype=np.int64)
     for rig in candidates.rigs:
@@ -85,14 +88,26 @@ def _decide(
     chooser = Chooser(trip, candidates, towed, gaps, place, trip.wishes.enough_gap, tell)
     decision = chooser.choose()
     if isinstance(decision, str):
-        raise _none_possible(decision, candidates)
+        raise _none_possible(decision, candidates, results)
     return decision, gaps
 
 
-def _none_possible(reason: str, candidates: Candidates) -> Faults:
-    left = [Fault(each.what, f"{each.count} rigs left out", each.reason, "change the gear or what is fixed")
-            for each in candidates.left_out]  # fmt: skip
-    return Faults([Fault("the whole spread", reason, "every rod needs at least one rig", "see below"), *left])
+def _none_possible(reason: str, candidates: Candidates, results: Sequence[Passage | Failure]) -> Faults:
+    left = [
+        Fault(each.what, counted(each.count) + " left out", each.reason, "change the gear or what is fixed")
+        for each in candidates.left_out
+    ]
+    failed = Counter(each.reason for each in results if isinstance(each, Failure))
+    lost = [
+        Fault("towed lines", f"{count} without a result", why_not, "change the gear or the pattern")
+        for why_not, count in sorted(failed.items())
+    ]
+    return Faults([Fault("the whole spread", reason, "every rod needs at least one rig", "see below"), *left, *lost])
+
+
+def counted(rigs: int) -> str:
+    """`1 rig`, `2 rigs`; 0 stands for rigs that were never made up."""
+    return f"{rigs:,} rig{'' if rigs == 1 else 's'}" if rigs else "all its rigs"
 
 
 def _shown(trip: Trip, candidates: Candidates, decision: Decision, sea: Sea) -> list[Chosen]:
@@ -175,10 +190,20 @@ def _cautions() -> tuple[PlanCaution, ...]:
 def _outline(trip: Trip, each: Chosen, worst: PairPlan | None) -> Outline:
     outline = each.passage.outline
     when = int(np.argmin(np.abs(outline.times - (worst.gear_time if worst else 0.0))))
+    heading = float(track_of(trip.pattern).pose(outline.times[when : when + 1]).heading[0])
+    nodes = np.delete(outline.vertices[when], outline.gear, axis=0)  # the front of the weight is no node
+    worst_places = aboard(nodes, heading)
     node = [int(each.shape.joints[each.towed.weight_joint]), int(each.shape.joints[-2]), len(each.shape.places) - 1]
     return Outline(
         rod=trip.outfits[each.rig.rod].name,
         straight=tuple((float(x), float(y), float(z)) for x, y, z in np.round(each.shape.places, 3)),
-        worst=tuple((float(x), float(y), float(z)) for x, y, z in np.round(outline.vertices[when], 3)),
+        worst=tuple((float(x), float(y), float(z)) for x, y, z in np.round(worst_places, 3)),
         joints=tuple(node),
     )
+
+
+def aboard(places: NDArray[np.floating[Any]], heading: float) -> NDArray[np.float64]:
+    """Places (V, 3) [m] about the boat's origin in the earth's axes, turned into the boat's own."""
+    cos, sin = math.cos(heading), math.sin(heading)
+    turn = np.array([[cos, -sin, 0.0], [sin, cos, 0.0], [0.0, 0.0, 1.0]])
+    return np.asarray(np.asarray(places, dtype=float) @ turn)

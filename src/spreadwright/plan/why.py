@@ -13,9 +13,12 @@ from spreadwright.spread.candidates import Candidates
 from spreadwright.spread.choose import Decision
 from spreadwright.spread.motions import SEARCH, Passage, passages, track_of
 from spreadwright.spread.rule import rule_spread
+from spreadwright.spread.worth import APART_ASTERN, APART_IN_DEPTH
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.clearance.gaps import gear_gap
 from spreadwright.tow.line import Failure, Sea
+
+HAND = 0.1  # [m] about the width of a hand: what is less is no gap
 
 
 @dataclass(frozen=True)
@@ -43,14 +46,14 @@ def why(searched: Searched, worst: PairPlan | None) -> Why:
         _against(trip, gap, rule, "the trade's rule (short lines heaviest, long lines lightest)"),
         _against(trip, gap, reverse, "its reverse (long lines heaviest)"),
         limit,
-        f"It covers distance and depth to {decision.coverage:.0%} of what lines far apart in both would.",
+        _apart(trip, decision),
         proof,
     ]
     if decision.bought:
         sentences.append(f"It needs pieces beyond the shelf, to be bought: {', '.join(decision.bought)}.")
     return Why(
         gap=gap, rule_gap=rule, reverse_gap=reverse, enough=trip.wishes.enough_gap, limited_by=limit, proof=proof,
-        candidates=len(searched.candidates.rigs), classes=len(searched.candidates.lines),
+        candidates=len(searched.candidates.rigs), classes=len({rig.line for rig in searched.candidates.rigs}),
         pairs_computed=searched.pairs_computed, sentences=tuple(s for s in sentences if s), skipped=_skipped(searched),
     )  # fmt: skip
 
@@ -67,8 +70,27 @@ def _gap_of(trip: Trip, spread: Sequence[TowedRig], sea: Sea) -> float | None:
 def _against(trip: Trip, gap: float, other: float | None, name: str) -> str:
     if other is None:
         return ""
-    mine, theirs = (show(each, "length", trip.units, figures=2) for each in (gap, other))
+    mine, theirs = (_gap_in_words(trip, each) for each in (gap, other))
     return f"Its smallest gap is {mine}; {name} would leave {theirs}."
+
+
+def _gap_in_words(trip: Trip, gap: float) -> str:
+    """A gap to two figures; what is less than a hand is wide is said so."""
+    if gap < HAND:
+        return f"less than {show(HAND, 'length', trip.units, figures=1)}"
+    return show(gap, "length", trip.units, figures=2)
+
+
+def _apart(trip: Trip, decision: Decision) -> str:
+    pairs = len(decision.rigs) * (len(decision.rigs) - 1) // 2
+    if pairs == 0:
+        return ""
+    far, deep = (show(each, "length", trip.units, figures=2) for each in (APART_ASTERN, APART_IN_DEPTH))
+    astern, depth = decision.apart
+    return (
+        f"Different water: of {pairs} {'pair' if pairs == 1 else 'pairs'} of lures {astern} run {far} or more apart in "
+        f"distance, and {depth} run {deep} or more apart in depth."
+    )
 
 
 def _limit(trip: Trip, worst: PairPlan | None) -> str:
@@ -85,12 +107,14 @@ def _proof(trip: Trip, decision: Decision) -> str:
     bound = show(decision.bound, "length", trip.units, figures=3)
     if decision.proven:
         return (
-            f"No spread of these candidates does better: no gap beyond {bound} (counted up to enough), and no better "
-            f"coverage with that gap. The whole tree was searched ({decision.nodes:,} branches)."
+            f"Proven: no spread of these rigs does better. None has a gap beyond {bound} (counted up to enough), none "
+            f"with that gap has more lures in different water, and of those none has lures you like better. "
+            f"{decision.nodes:,} branches were searched, and the rest ruled out."
         )
     return (
-        f"The best found, not proven the best there is: no spread has a gap beyond {bound} (counted up to enough), "
-        f"and coverage beyond {decision.coverage_bound:.0%} is ruled out; {decision.nodes:,} branches were searched."
+        f"The best found, not proven the best there is: no spread has a gap beyond {bound} (counted up to enough), and "
+        f"none fishes more than {decision.coverage_bound:.0%} of its pairs in different water; this one fishes "
+        f"{decision.coverage:.0%}. {decision.nodes:,} branches were searched."
     )
 
 

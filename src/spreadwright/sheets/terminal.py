@@ -14,7 +14,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from spreadwright.plan.value import Plan
+from spreadwright.plan.value import Plan, Skipped
 from spreadwright.quantity import System
 from spreadwright.sheets.figures import PLAIN_SIGNS, counted, plain, system_of
 from spreadwright.sheets.terminal_tables import depths, gear, links, pairs, pulls
@@ -178,14 +178,17 @@ def _why(plan: Plan, system: System) -> RenderableType:
     for what, gap in against_the_rule(plan, system):
         gaps.add_row(words(what), words(gap))
     searched = (
-        f"Searched: {counted(why.candidates, 'rig')} in {counted(why.classes, 'class', 'classes')} that run alike, "
-        f"{counted(why.pairs_computed, 'pair')} of lines through the turns."
+        f"Searched: {counted(why.candidates, 'rig')}, of which {why.classes:,} differ in the water; "
+        f"{counted(why.pairs_computed, 'pair')} of lines followed through all the turns, the others ruled out sooner."
     )
-    left_out = [
-        f"Left out, {plain(each.what)}, {counted(each.count, 'rig')}: {sentence(each.reason)}" for each in why.skipped
-    ]
+    left_out = [_left_out(each) for each in why.skipped]
     reasons = _bullets([*reasons_in_words(plan), searched, *left_out])
     return Group(Text("Smallest gap from gear to line:"), Padding(gaps, (0, 0, 0, 2)), reasons)
+
+
+def _left_out(skipped: Skipped) -> str:
+    many = f", {counted(skipped.count, 'rig')}" if skipped.count else ""
+    return f"Left out, {plain(skipped.what)}{many}: {sentence(skipped.reason)}"
 
 
 def _cautions(plan: Plan) -> RenderableType:

@@ -12,9 +12,11 @@ from itertools import product
 
 from spreadwright.rig.hydrodynamics import lure_drag
 from spreadwright.rig.tow_model import TowedRig, towed_rig
+from spreadwright.tackle.leader import BiteLeader, ShockLeader
 from spreadwright.tackle.lure import Lure
 from spreadwright.tackle.outfit import Outfit
-from spreadwright.tackle.trip import Trip
+from spreadwright.tackle.trip import Shelf, Trip
+from spreadwright.tackle.weight import TrollingWeight
 from spreadwright.tackle.wishes import Choice
 
 
@@ -39,7 +41,7 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class LeftOut:
-    """Rigs that are not candidates: what, how many, and why."""
+    """Rigs that are not candidates: what, how many (0 where they were never made up), and why."""
 
     what: str
     count: int
@@ -86,7 +88,7 @@ def find_candidates(trip: Trip, refused: dict[tuple[int, int, int, int, int], st
             )  # fmt: skip
             line = lines.setdefault(towed, len(lines))
             rigs.append(Candidate(rod, station, mark, weight, shock, bite, kind, lures, line))
-    left = tuple(LeftOut(what, count, reason) for (what, reason), count in sorted(why.items()))
+    left = (*_none_left(trip), *(LeftOut(what, count, reason) for (what, reason), count in sorted(why.items())))
     return Candidates(tuple(rigs), tuple(lines), kinds, left)
 
 
@@ -102,7 +104,7 @@ def _possible(
     why: Counter[tuple[str, str]],
 ) -> Iterator[tuple[Numbers, tuple[int, ...]]]:
     shelf = trip.shelf
-    pieces = product(*map(_there, (shelf.weights, shelf.shock_leaders, shelf.bite_leaders)), range(len(kinds)))
+    pieces = product(*map(_there, _parted(shelf)), range(len(kinds)))
     places = product(_stations(trip, outfit), outfit.marks)
     for (station, mark), (weight, shock, bite, kind) in product(places, pieces):
         lures = []
@@ -117,6 +119,19 @@ def _possible(
                 lures.append(lure)
         if lures:
             yield (station, mark, weight, shock, bite, kind), tuple(lures)
+
+
+def _parted(shelf: Shelf) -> tuple[Sequence[TrollingWeight | ShockLeader | BiteLeader], ...]:
+    return shelf.weights, shelf.shock_leaders, shelf.bite_leaders
+
+
+def _none_left(trip: Trip) -> Iterator[LeftOut]:
+    """Pieces that the trip file lists with a count of nought: every rig with one of them is left out."""
+    kinds = ("weight", "shock leader", "bite leader", "lure")
+    for kind, pieces in zip(kinds, (*_parted(trip.shelf), trip.shelf.lures), strict=True):
+        for piece in pieces:
+            if piece.count == 0:
+                yield LeftOut(f"{kind} {piece.name}", 0, "none of it is on the shelf")
 
 
 def _there(pieces: Sequence[object]) -> list[int]:

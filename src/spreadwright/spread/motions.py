@@ -19,8 +19,8 @@ from spreadwright.tow.track import Track, s_turn
 
 # For choosing among candidates: on the demo these give gaps within 0.5 % of those of a mesh four times as fine.
 SEARCH = Settings(step=0.2, store_every=1, grading=Grading().scaled(2.0))
-# For what is shown: twice as fine in time and space.
-SHOWN = Settings(step=0.1, store_every=1, grading=Grading())
+# For what is shown: twice as fine in time, four times in space.
+SHOWN = Settings(step=0.1, store_every=1, grading=Grading().scaled(0.5))
 
 CHUNK = 128  # lines computed before their motions are packed and the rest is let go
 LEAD_IN = 3.0  # [s]

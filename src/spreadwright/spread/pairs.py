@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from spreadwright.spread.motions import Passage, Progress
 from spreadwright.tow.clearance.gaps import _exact, gear_gap
 from spreadwright.tow.clearance.outline import Outline
+from spreadwright.tow.clearance.winding import WRAP, pair_winding
 from spreadwright.tow.lanes import COMPILE
 
 MOMENTS = 10
@@ -26,12 +27,15 @@ TRIALS = 150  # pairs looked at in full to learn when the near passes happen
 def _row(
     one: NDArray[np.float32], edges: NDArray[np.int64], slack: NDArray[np.float32], first: int,
     others: NDArray[np.float32], other_edges: NDArray[np.int64], other_slack: NDArray[np.float32],
-    other_first: NDArray[np.int64], wanted: NDArray[np.bool_], enough: float, out: NDArray[np.float32],
+    other_first: NDArray[np.int64], wanted: NDArray[np.bool_], enough: float,
+    good_enough: float, out: NDArray[np.float32],
 ) -> None:  # fmt: skip
     for j in range(others.shape[0]):
         if wanted[j]:
             best = enough
             for m in range(one.shape[0]):
+                if best < good_enough:
+                    break
                 best = min(
                     best,
                     _exact(
@@ -61,8 +65,17 @@ class PairGaps:
         self.upper = np.full((len(passages), len(passages)), enough, dtype=np.float32)
         self.known = np.zeros(self.upper.shape, dtype=np.bool_)
         self.computed = 0
+        self._tight = False
         if len(passages) > 1:
-            self._bound_all(rods, self._moments(rods), workers, progress)
+            self._rods, self._workers, self._progress = rods, workers, progress
+            self._at = self._moments(rods)
+            self._bound_all(enough)
+
+    def tighten(self) -> None:
+        """Make the bounds under `enough` as small as the moments can: for a search among narrower gaps."""
+        if not self._tight and len(self._outlines) > 1:
+            self._bound_all(0.0)
+            self._tight = True
 
     def _moments(self, rods: NDArray[np.int64]) -> NDArray[np.int64]:
         """Stored times at which near passes are common, from a sample of pairs."""
@@ -80,25 +93,25 @@ class PairGaps:
             return np.linspace(0, len(times) - 1, MOMENTS).astype(np.int64)
         return np.unique(np.quantile(hits, np.linspace(0.02, 0.98, MOMENTS)).astype(np.int64))
 
-    def _bound_all(
-        self, rods: NDArray[np.int64], moments: NDArray[np.int64], workers: int, progress: Progress | None
-    ) -> None:
-        vertices, edges, slack, first = _stacked(self._outlines, moments)
+    def _bound_all(self, good_enough: float) -> None:
+        """Bound every pair's gap. Once a bound is under `good_enough` [m] its pair is looked at no more closely."""
+        vertices, edges, slack, first = _stacked(self._outlines, self._at)
         count = len(self._outlines)
 
         def one(i: int) -> int:
-            wanted = (rods != rods[i]) & (np.arange(count) > i)
+            wanted = (self._rods != self._rods[i]) & (np.arange(count) > i) & ~self.known[i]
             _row(
                 vertices[i], edges[i], slack[i], int(first[i]), vertices, edges, slack, first, wanted, self.enough,
-                self.upper[i],
+                good_enough, self.upper[i],
             )  # fmt: skip
             return i
 
-        with ThreadPoolExecutor(workers) as pool:
+        tell = self._progress
+        with ThreadPoolExecutor(self._workers) as pool:
             for done, i in enumerate(pool.map(one, range(count), chunksize=4)):
-                if progress is not None and i % 32 == 0 and not progress("bounding the gaps", done, count):
+                if tell is not None and i % 32 == 0 and not tell("bounding the gaps", done, count):
                     break
-        self.upper = np.minimum(self.upper, self.upper.T)
+        self.upper[:] = np.minimum(self.upper, self.upper.T)
 
     def gap(self, a: int, b: int, floor: float = -1.0) -> float:
         """The gap [m] of two lines. Once it is known to be under `floor` an upper bound is handed back."""
@@ -108,6 +121,8 @@ class PairGaps:
         found = gear_gap(self._outlines[a], self._outlines[b], self.enough, floor)
         self.computed += 1
         distance = min(found.distance, upper)
+        if distance >= floor and abs(pair_winding(self._outlines[a], self._outlines[b])) >= WRAP:
+            distance = 0.0  # wrapped around one another at the end, however wide they ran
         self.upper[a, b] = self.upper[b, a] = distance
         self.known[a, b] = self.known[b, a] = distance >= floor
         return distance

@@ -12,6 +12,9 @@ from spreadwright.rig.tow_model import TowedRig, towed_rig
 from spreadwright.spread.candidates import Candidate
 from spreadwright.tackle.trip import Trip
 
+Cost = tuple[int, int, float]  # marks shared, rods nearer than one before them, metres off an even spread
+MOST_CHOICES = 5000  # beginnings carried on with; six rods with four marks each have 4096
+
 
 def rule_spread(trip: Trip, rigs: Sequence[Candidate], heaviest_short: bool = True) -> list[TowedRig]:
     """Towed lines, a rod each in the order of `rigs`: marks from near to far, weights by the rule or its reverse."""
@@ -34,11 +37,19 @@ def rule_spread(trip: Trip, rigs: Sequence[Candidate], heaviest_short: bool = Tr
 
 
 def _near_to_far(trip: Trip, rods: Sequence[int]) -> list[float]:
-    """A mark for each rod, as evenly spread from the nearest to the farthest as the tied marks allow."""
-    every = [mark for rod in rods for mark in trip.outfits[rod].marks]
-    near, far = min(every), max(every)
-    marks = []
-    for place, rod in enumerate(rods):
-        wanted = near + (far - near) * (place / max(len(rods) - 1, 1))
-        marks.append(min(trip.outfits[rod].marks, key=lambda mark: (abs(mark - wanted), mark)))
-    return marks
+    """A mark for each rod: as few shared as can be, seldom a later rod nearer than one before it, evenly spread."""
+    tied = [trip.outfits[rod].marks for rod in rods]
+    near, far = min(map(min, tied)), max(map(max, tied))
+    wanted = [near + (far - near) * (place / max(len(rods) - 1, 1)) for place in range(len(rods))]
+    kept: list[tuple[Cost, tuple[float, ...]]] = [((0, 0, 0.0), ())]
+    for marks, place in zip(tied, wanted, strict=True):
+        kept = [_with(each, mark, place) for each in kept for mark in marks]
+        kept = sorted(kept)[:MOST_CHOICES]
+    return list(kept[0][1])
+
+
+def _with(so_far: tuple[Cost, tuple[float, ...]], mark: float, wanted: float) -> tuple[Cost, tuple[float, ...]]:
+    (shared, nearer, off), marks = so_far
+    shared += mark in marks
+    nearer += any(mark < before for before in marks)
+    return (shared, nearer, off + abs(mark - wanted)), (*marks, mark)
