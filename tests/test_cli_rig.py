@@ -69,6 +69,60 @@ def test_every_case_is_there_for_every_link(answers):
         assert rig.weakest.share.usual == max(load.share.usual for load in rig.loads if load.share)
 
 
+GUARD = 'bite_guard = {material = "cable", strength = "480 lb", length = "1 ft"}\n'
+JOINTS = 'double_line = "12 ft"\njoints = {double_line = "plait keeps 91 %"}\n'
+STATED = small(
+    ('strike_drag = "22 lb"\n', JOINTS + GUARD + 'strike_drag = "22 lb"\n'),
+    ("hooks = 2\n", 'hooks = 2\nhooks_apart = "5 in"\nhook_length = "4 in"\nhook_past_skirt = "0 in"\n'),
+    more='[wishes]\nrig_length = "30 ft"\n',
+)
+
+
+def test_joints_guard_hooks_and_length_of_the_captain_are_in_the_answer():
+    (red,) = rig_answers(trip_from_text(STATED), "red").rigs
+    (bare,) = rig_answers(trip_from_text(small()), "red").rigs
+    joined = {each.place: each for each in red.joints}
+    assert joined["main line's lower end"].connection == "plait"
+    keeps = joined["main line's lower end"].keeps
+    assert keeps is not None
+    assert keeps.low == pytest.approx(0.86)
+    assert "pull test" in joined["main line's lower end"].source
+    assert "assumed, not stated" in joined["bite leader's upper end"].source
+    assert {"bite guard", "bite guard's upper crimp"} <= {load.link for load in red.loads}
+    assert red.length == pytest.approx(bare.length + 13 * 0.3048)
+    said = {each.given: each.rule for each in red.findings}
+    assert any("30 ft" in rule for rule in said.values())
+    assert not any("in front of the weight" in given for given in said)
+    assert any("in front of the weight" in each.given for each in bare.findings)
+    rules = {rule.rule: rule.inside for rule in red.rules}
+    assert rules["hook spacing"] is True
+    assert rules["trailing hook"] is True
+    assert {rule.rule: rule.inside for rule in bare.rules}["hook spacing"] is None
+
+
+def test_the_report_lists_how_each_end_is_joined(answers):
+    report = re.sub(r"\s+", " ", rig_report(answers, width=140))
+    assert "How each end is joined" in report
+    assert "haywire twist" in report
+    assert "92% to 100%" in report
+    assert "assumed, not stated" in report
+
+
+def test_a_plan_holds_a_rig_to_the_captain_s_own_hand_hold(tmp_path):
+    path = tmp_path / "trip.toml"
+    path.write_text(small(more='[wishes]\nhand_hold_diameter = "4 mm"\n'), encoding="utf-8")
+    refused = CliRunner().invoke(app, ["plan", str(path)])
+    assert refused.exit_code == 2
+    assert "a hand takes only monofilament" in re.sub(r"\s+", " ", refused.output)
+
+
+def test_an_unknown_connection_stops_the_command_with_the_nearest_name(trip):
+    trip.write_text(small(('length = "3 ft"\n', 'length = "3 ft"\njoint = "haywyre twist"\n')), encoding="utf-8")
+    told = run(trip)
+    assert told.exit_code == 2
+    assert "did you mean 'haywire twist'" in re.sub(r"\s+", " ", told.output)
+
+
 def test_as_it_is_is_marked_once_a_kind(answers):
     for rig in answers.rigs:
         marked = [each.kind for each in rig.swept if each.as_is]

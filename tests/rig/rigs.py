@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from spreadwright.rig.assemble import Gear
-from spreadwright.tackle.leader import BiteLeader, ShockLeader, WindOn
+from spreadwright.tackle.leader import BiteGuard, BiteLeader, ShockLeader, WindOn
 from spreadwright.tackle.line import MainLine
 from spreadwright.tackle.lure import Lure
 from spreadwright.tackle.outfit import Outfit, Reel
@@ -39,6 +39,10 @@ def shock_leader(**changes: Any) -> ShockLeader:
 def bite_leader(**changes: Any) -> BiteLeader:
     given = {"name": "3 ft wire", "material": "single strand", "strength": "250 lb", "length": "3 ft", "count": 6}
     return BiteLeader.model_validate(given | changes)
+
+
+def bite_guard(**changes: Any) -> BiteGuard:
+    return BiteGuard.model_validate({"material": "cable", "strength": "480 lb", "length": "1 ft"} | changes)
 
 
 def weight(**changes: Any) -> TrollingWeight:

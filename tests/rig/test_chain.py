@@ -26,11 +26,7 @@ def test_the_usual_rig_from_reel_to_hook():
 
 def test_everything_that_can_be_there():
     backing = rigs.outfit().line.model_copy(update={"length": 300.0})
-    chain = assemble(
-        rigs.outfit(wind_on=rigs.wind_on()),
-        rigs.gear(bite_guard=rigs.bite_leader(material="cable", length="1 ft")),
-        backing=backing,
-    )
+    chain = assemble(rigs.outfit(wind_on=rigs.wind_on(), backing=backing), rigs.gear(bite_guard=rigs.bite_guard()))
     assert names(chain)[:8] == [
         "backing", "main line", "double line", "wind-on", "wind-on's lower crimp", "snap swivel",
         "bite guard's upper crimp", "bite guard",
@@ -78,6 +74,53 @@ def test_a_twist_in_cable_is_a_fault():
     gear = rigs.gear(bite_leader=rigs.bite_leader(material="cable"))
     chain = assemble(rigs.outfit(), gear, Joints(bite_leader="haywire twist"))
     assert "cable" in chain.faults[0].given
+
+
+def test_joints_come_from_outfit_and_leaders_where_the_captain_states_them():
+    stated = rigs.outfit(
+        joints={"double_line": "plait", "to_swivel": "cat's paw"}, bite_guard=rigs.bite_guard(joint="locked-loop crimp")
+    )
+    gear = rigs.gear(
+        shock_leader=rigs.shock_leader(joint="improved clinch"),
+        bite_leader=rigs.bite_leader(joint="haywire keeps 90 %"),
+        bite_guard=stated.bite_guard,
+    )  # fmt: skip
+    chain = assemble(stated, gear)
+    assert chain.faults == ()
+    ends = {
+        (link.name, end): joint
+        for link in chain.links
+        for end, joint in (("u", link.upper), ("l", link.lower))
+        if joint is not None
+    }
+    joined = {at: joint.connection for at, joint in ends.items()}
+    assert joined == {
+        ("main line", "l"): "plait", ("double line", "l"): "cat's paw",
+        ("bite guard's upper crimp", "u"): "locked-loop crimp", ("bite guard's lower crimp", "u"): "locked-loop crimp",
+        ("shock leader", "u"): "improved clinch", ("shock leader", "l"): "improved clinch",
+        ("bite leader", "u"): "haywire twist", ("bite leader", "l"): "haywire twist",
+    }  # fmt: skip
+    assert not any("assumed" in joint.source for joint in ends.values())
+    own = chain.link("bite leader").efficiency
+    assert own is not None
+    assert own.usual == pytest.approx(0.90)
+    assert "pull test" in ends["bite leader", "u"].source
+
+
+def test_backing_is_in_the_chain_where_the_outfit_has_it():
+    backing = rigs.outfit().line.model_copy(update={"length": 300.0})
+    chain = assemble(rigs.outfit(backing=backing, joints={"spool": "uni knot"}), rigs.gear())
+    first = chain.links[0]
+    assert (first.name, first.length) == ("backing", 300.0)
+    assert first.upper is not None
+    assert first.upper.connection == "uni knot"
+    assert assemble(rigs.outfit(), rigs.gear()).links[0].name == "main line"
+
+
+def test_a_bite_guard_counts_in_the_rig_s_length():
+    bare = rig_length(assemble(rigs.outfit(), rigs.gear()))
+    guarded = rig_length(assemble(rigs.outfit(), rigs.gear(bite_guard=rigs.bite_guard())))
+    assert guarded - bare == pytest.approx(0.3048)
 
 
 def test_braid_takes_its_own_figures():
@@ -166,3 +209,6 @@ def test_gear_from_the_shelf():
     assert gear.hook == rigs.hook()
     assert gear.crimps == shelf.crimps
     assert gear_from_shelf(shelf, rigs.outfit(), *chosen, rigs.lure(), None).hook is None
+    guarded = rigs.outfit(bite_guard=rigs.bite_guard())
+    assert gear.bite_guard is None
+    assert gear_from_shelf(shelf, guarded, *chosen, rigs.lure(), None).bite_guard == rigs.bite_guard()

@@ -15,7 +15,7 @@ def found(gear=None, outfit=None, joints=None, **options):
 
 def guarded(**changes):
     """A rig with nothing to complain of."""
-    return rigs.gear(bite_guard=rigs.bite_leader(length="1 ft"), **changes)
+    return rigs.gear(bite_guard=rigs.bite_guard(), **changes)
 
 
 def test_a_sound_rig_has_no_findings():

@@ -101,6 +101,15 @@ def test_a_double_line_still_on_the_reel_bears_the_pull_at_the_tip():
         ({"double_line": None}, ("main line",)),
         ({"double_line": None, "wind_on": rigs.wind_on()}, ("main line", "wind-on")),
         ({"wind_on": rigs.wind_on()}, ("main line", "double line", "wind-on")),
+        ({"bite_guard": rigs.bite_guard()}, ("main line", "double line", "bite guard")),
+        ({"bite_guard": rigs.bite_guard(), "double_line": None}, ("main line", "bite guard")),
+        (
+            {
+                "bite_guard": rigs.bite_guard(),
+                "wind_on": rigs.wind_on(length="60 m"),
+            },  # its double line stays on the reel
+            ("main line", "wind-on", "bite guard"),
+        ),
     ],
 )
 def test_sections_are_named_as_they_are_towed(outfit, names):
@@ -108,6 +117,24 @@ def test_sections_are_named_as_they_are_towed(outfit, names):
     towed = fished.towed()
     assert sections_of(fished, towed) == (*names, "shock leader", "bite leader")
     assert len(towed.line.sections) == len(names) + 2
+
+
+def test_a_bite_guard_is_towed_below_the_mark_and_reads_its_own_pull():
+    fished, chain = rig(bite_guard=rigs.bite_guard())
+    bare, _ = rig()
+    guarded = fished.towed()
+    assert sum(each.length for each in guarded.line.sections[: guarded.top]) == pytest.approx(30.0 + 0.3048)
+    assert sum(each.length for each in bare.towed().line.sections[:2]) == pytest.approx(30.0)
+    assert guarded.line.bodies[guarded.weight_joint] == bare.towed().line.bodies[1]
+    assert guarded.line.bodies[guarded.weight_joint - 1] is None
+    chain = assemble(fished.outfit, rigs.gear(bite_guard=rigs.bite_guard()))
+    names = ("main line", "double line", "bite guard", "shock leader", "bite leader")
+    ends = np.array([[11.0, 12.0], [21.0, 22.0], [51.0, 52.0], [31.0, 32.0], [41.0, 42.0]])
+    pulls = link_pulls(chain, names, np.array([10.0, 20.0, 50.0, 30.0, 40.0]), ends, 15.0)
+    assert pulls["snap swivel"] == 22.0
+    assert (pulls["bite guard's upper crimp"], pulls["bite guard's lower crimp"]) == (51.0, 52.0)
+    assert pulls["bite guard"] == 50.0
+    assert pulls["weight's cable"] == 52.0
 
 
 def test_longest_time_over_a_level():
@@ -158,6 +185,22 @@ def test_the_rod_bends_the_same_whatever_the_drag_is_set_to():
     assert light.running == 50.0
     assert light.static == pytest.approx(57.5)
     assert brake_of(outfit, stuck=True).running == math.inf
+
+
+def test_rod_and_reel_have_a_range_too():
+    """Common practice, no source: a drag within a tenth, starting 5 to 30 % harder than it runs, a tip 0.3 to 1 m."""
+    outfit = rigs.outfit()
+    soft, usual, hard = (brake_of(outfit, hardness=end) for end in (-1.0, 0.0, 1.0))
+    assert soft.running == pytest.approx(0.9 * outfit.strike_drag)
+    assert hard.running == pytest.approx(1.1 * outfit.strike_drag)
+    starts = [each.static / each.running for each in (soft, usual, hard)]
+    assert starts == pytest.approx([1.05, 1.15, 1.30])
+    assert [each.rod_give * outfit.strike_drag for each in (soft, usual, hard)] == pytest.approx([1.0, 0.6, 0.3])
+    by_name = {case.name: case.hardness for case in CASES}
+    assert (by_name["small slow fish, all soft"], by_name["big fast fish, all stiff"]) == (-1.0, 1.0)
+    fished, _ = rig()
+    (big,) = strike_cases(fished, [case for case in CASES if case.hardness > 0.0], DENSITY)
+    assert big.brake == brake_of(fished.outfit, hardness=1.0)
 
 
 def peaks(*changed: tuple[FishedRig, Chain], drags=None, stuck=None) -> list[dict[str, float]]:

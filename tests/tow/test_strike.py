@@ -102,6 +102,24 @@ def test_line_runs_out_only_over_the_starting_drag_and_settles_at_the_running_on
     assert result.paid_out[-1] == pytest.approx(stretched / (1.0 + result.tip[-1] / 4e3) - 20.0, abs=0.02)
 
 
+@pytest.mark.parametrize(
+    ("first", "mesh"),
+    [(20.0, Grading(2.0, 5.0, 0.1)), (50.0, Grading(2.0, 5.0, 0.1)), (50.0, Grading(200.0, 200.0, 0.0))],
+)
+def test_line_that_has_run_out_rubs_like_the_rest(first, mesh):
+    """Straight away at 4 m/s: rho/2 Cf pi d u^2 = 0.367 N on every metre out (closed form), wherever it came from."""
+    section = Section(first, 0.95e-3, 1140.0, 2e5, tangential_drag=0.015)
+    line = Line("run", (0.0, 0.0, 0.0), (section,), (Body(1e-3, force=(-100.0, 0.0, 0.0)),))
+    run = Strike(line, (Fish(0, 1e7, (-4.0, 0.0, 0.0), added_mass=0.0),), Brake(100.0, 100.0, 0.15, 6e-3))
+    settings = StrikeSettings(step=0.01, duration=(100.0 - first) / 4.0, store_every=5, grading=mesh)
+    result = done(strike([run], 0.0, Sea(gravity=0.0, surface=False), settings)[0])
+    out = first + result.paid_out[-1]
+    assert out == pytest.approx(100.0, rel=0.01)
+    friction = 0.5 * 1025.0 * 0.015 * math.pi * 0.95e-3 * 16.0 * out
+    assert result.ends[-1, 0, 1] - result.tip[-1] == pytest.approx(friction, rel=0.015)
+    assert result.tip[-1] == pytest.approx(100.0, rel=0.01)
+
+
 def test_the_fish_pays_for_the_lure_it_takes():
     """Momentum is shared at the jump: 15 kg at 8 m/s take 2 kg that move at 7.7 m/s the other way."""
     line = rig(NYLON, 30.0, weight(1.4))

@@ -21,6 +21,7 @@ from spreadwright.rig.strike_words import strike_in_words
 from spreadwright.rig.water_pull import WaterPull, friction_share, water_pull
 from spreadwright.tackle.outfit import Outfit
 from spreadwright.tackle.span import Span
+from spreadwright.tackle.wishes import Wishes
 from spreadwright.tow.line import Failure
 
 DRAG_DOUBT = 0.1
@@ -76,8 +77,11 @@ def load_cases(
     return cases
 
 
-def review(rig: FishedRig, gear: Gear, steady: Pulls, peak: Pulls, waters: Waters, units: str) -> Reviewed:
-    """The loads of one rig in every case, held against its strengths."""
+def review(
+    rig: FishedRig, gear: Gear, steady: Pulls, peak: Pulls, waters: Waters, units: str, wishes: Wishes | None = None
+) -> Reviewed:
+    """The loads of one rig in every case, held against its strengths; wishes: its longest, what a hand takes."""
+    wanted = wishes or Wishes()
     outfit = rig.outfit
     chain = assemble(outfit, gear)
     rows = drag_rows(outfit, chain, pull_of_water(outfit, waters))
@@ -92,7 +96,9 @@ def review(rig: FishedRig, gear: Gear, steady: Pulls, peak: Pulls, waters: Water
     order = break_order(chain)
     first = f"{order[0].weak_spot}, then {order[1].weak_spot}" if len(order) > 1 else "not known"
     findings = (
-        *check_fit(chain, gear, system=system),
+        *check_fit(
+            chain, gear, length_budget=wanted.rig_length, hand_hold_diameter=wanted.hand_hold_diameter, system=system
+        ),
         *check_drag(outfit, peak[0].usual, system=system),
     )
     words = [f"{each.place}: {each.given}; {each.rule}; {each.fix}" for each in findings]

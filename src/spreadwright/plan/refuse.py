@@ -83,7 +83,8 @@ def reason_against(trip: Trip, rod: int, gear: Gear) -> str:
     """Why a rig must not be fished whatever the water does; empty if nothing speaks against it."""
     outfit = trip.outfits[rod]
     chain = assemble(outfit, gear)
-    for finding in check_fit(chain, gear, system=trip.units):
+    longest, thinnest = trip.wishes.rig_length, trip.wishes.hand_hold_diameter
+    for finding in check_fit(chain, gear, length_budget=longest, hand_hold_diameter=thinnest, system=trip.units):
         if finding.severity == "fails":
             return f"{finding.place}: {finding.given}; {finding.rule}; {finding.fix}"
     case = drag_case(chain, STRIKE_DRAG, Span.about(outfit.strike_drag, DRAG_DOUBT))

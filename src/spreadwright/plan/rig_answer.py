@@ -31,6 +31,15 @@ class Parting(Part):
     left: str
 
 
+class JoinedEnd(Part):
+    """How one end is joined: where, by which connection, the share of strength it keeps [-] if known, and whence."""
+
+    place: str
+    connection: str
+    keeps: Estimate | None
+    source: str
+
+
 class MarkPoint(Part):
     """One floss mark [m]: where it is wanted, the slack length to measure for that, and where it stands under the tow
     if it is tied at that length on slack line."""
@@ -103,6 +112,7 @@ class RigAnswer(Part):
     swept: tuple[Swept, ...]
     other_material: str
     other_strike: StrikePlan | None
+    joints: tuple[JoinedEnd, ...]
     parting: tuple[Parting, ...]
     weak_link: tuple[float, float] | None
     length: float

@@ -20,6 +20,7 @@ from spreadwright.plan.loads import (
 from spreadwright.plan.refuse import override_of
 from spreadwright.plan.rig_answer import (
     BellyPoint,
+    JoinedEnd,
     MarkPoint,
     Parting,
     RigAnswer,
@@ -87,7 +88,8 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
     known = None if isinstance(struck, Failure) else struck
     review = review_rig(
         chain, gear, load_cases(outfit, chain, steady, peak, rows, known),
-        more_findings=check_drag(outfit, peak[0].usual, system), system=system,
+        more_findings=check_drag(outfit, peak[0].usual, system), length_budget=trip.wishes.rig_length,
+        hand_hold_diameter=trip.wishes.hand_hold_diameter, system=system,
     )  # fmt: skip
     others = compare(rig, trip.shelf, waters.speed, waters.density)
     weakest = review.strength.weakest
@@ -113,6 +115,7 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
         ),
         other_material=others.material,
         other_strike=strike_plan(others.counterpart_chain, others.counterpart) if others.counterpart else None,
+        joints=_joints(chain),
         parting=tuple(
             Parting(weak_spot=step.weak_spot, strength=_estimate(step.strength), chance=step.chance,
                     left=", ".join(step.left.names) or "nothing")
@@ -132,6 +135,19 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
         ),
         cautions=tuple(dict.fromkeys(each.text for work in SHOWN_WORK for each in cautions_for(work, present))),
         traces=_traces(picked, chain, known) if known is not None else (),
+    )  # fmt: skip
+
+
+def _joints(chain: Chain) -> tuple[JoinedEnd, ...]:
+    """Every joined end, reel to hook."""
+    return tuple(
+        JoinedEnd(
+            place=link.name if link.kind == "crimp" else f"{link.name}'s {end} end", connection=joint.connection,
+            keeps=estimate_of(joint.efficiency), source=joint.source,
+        )
+        for link in chain.links
+        for end, joint in (("upper", link.upper), ("lower", link.lower))
+        if joint is not None
     )  # fmt: skip
 
 

@@ -46,7 +46,7 @@ def rod_plan(trip: Trip, chosen: Chosen, spreads: Spreads, set_out: int, clear: 
     behind_peak = spreads.measure(at, lambda p: p.pulls[:, joint + 2].max(), float(passage.pulls[:, joint + 2].max()))
     loads = review(
         fished_rig(trip, chosen), gear, (pull, behind), (peak, behind_peak),
-        Waters(trip.pattern.speed, trip.water.density), trip.units,
+        Waters(trip.pattern.speed, trip.water.density), trip.units, trip.wishes,
     )  # fmt: skip
     override = override_of(trip, rig.rod, gear, peak.usual)
     anyway = (f"fished on the captain's word (anyway = true) although {override}",) if override else ()

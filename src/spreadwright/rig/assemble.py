@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from spreadwright.faults import Fault
 from spreadwright.rig.chain import DOUBLE_SHARE, LABEL, Chain, Joint, Link, LinkKind
-from spreadwright.tackle.connections import find_connection
-from spreadwright.tackle.leader import BiteLeader, ShockLeader
+from spreadwright.tackle.connections import read_connection
+from spreadwright.tackle.leader import BiteGuard, BiteLeader, ShockLeader
 from spreadwright.tackle.line import MATERIALS, MainLine, Strand
 from spreadwright.tackle.lure import Lure
 from spreadwright.tackle.outfit import Outfit
@@ -28,8 +29,7 @@ class Joints:
 
     double_line: the knot in the main line that makes the double line; line_end: how main line
     without a double line ends; to_swivel: double line to snap swivel; wind_on_upper, wind_on_lower;
-    shock_leader: both its ends; bite_leader: both its ends; backing: backing to main line;
-    spool: line to spool.
+    backing: backing to main line; spool: line to spool; bite_guard, shock_leader, bite_leader: both ends.
     """
 
     double_line: str = ""
@@ -37,10 +37,11 @@ class Joints:
     to_swivel: str = ""
     wind_on_upper: str = ""
     wind_on_lower: str = ""
-    shock_leader: str = ""
-    bite_leader: str = ""
     backing: str = ""
     spool: str = ""
+    bite_guard: str = ""
+    shock_leader: str = ""
+    bite_leader: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,7 @@ class Gear:
     lure: Lure
     swivel: SnapSwivel | None = None
     hook: Hook | None = None
-    bite_guard: BiteLeader | None = None
+    bite_guard: BiteGuard | None = None
     crimps: tuple[Crimp, ...] = ()
 
 
@@ -80,16 +81,23 @@ def wet_factor(material: str) -> Span:
     return Span(1.0 - loss.high, 1.0 - loss.value, 1.0 - loss.low)
 
 
-def assemble(outfit: Outfit, gear: Gear, joints: Joints | None = None, backing: MainLine | None = None) -> Chain:
-    """The chain of `outfit` with `gear` below it, spool to hook.
+def stated_joints(outfit: Outfit, gear: Gear) -> Joints:
+    """The joints that the captain states in outfit and leaders; empty where nothing is said."""
+    own = {} if outfit.joints is None else {k: v for k, v in outfit.joints.model_dump().items() if v is not None}
+    guard, bite = (None if each is None else each.joint for each in (gear.bite_guard, gear.bite_leader))
+    return Joints(**own, bite_guard=guard or "", shock_leader=gear.shock_leader.joint or "", bite_leader=bite or "")
+
+
+def assemble(outfit: Outfit, gear: Gear, joints: Joints | None = None) -> Chain:
+    """The chain of `outfit` with `gear` below it, spool to hook; joints: others than outfit and leaders state.
 
     Never raises for what the captain gave: unknown connections come back as the chain's faults,
     and the link they belong to has no known strength. Lengths [m], strengths [N].
     """
-    builder = _Builder(joints or Joints(), f"rod {outfit.name}")
+    builder = _Builder(joints or stated_joints(outfit, gear), f"rod {outfit.name}")
     links: list[Link] = []
-    if backing is not None:
-        links.append(builder.backing(backing))
+    if outfit.backing is not None:
+        links.append(builder.backing(outfit.backing))
     links.append(builder.main_line(outfit))
     if outfit.double_line is not None:
         links.append(builder.double_line(outfit, outfit.double_line))
@@ -98,12 +106,12 @@ def assemble(outfit: Outfit, gear: Gear, joints: Joints | None = None, backing: 
     if gear.swivel is not None:
         links.append(_swivel(gear.swivel))
     if gear.bite_guard is not None:
-        links += builder.wire("bite guard", "bite guard", gear.bite_guard)
+        links += builder.wire("bite guard", gear.bite_guard, builder.joints.bite_guard)
     if gear.weight is not None:
         links.append(_weight(gear.weight))
     links += builder.shock_leader(gear.shock_leader)
     if gear.bite_leader is not None:
-        links += builder.wire("bite leader", "bite leader", gear.bite_leader)
+        links += builder.wire("bite leader", gear.bite_leader, builder.joints.bite_leader)
     links.append(_lure(gear.lure))
     links.append(_hook(gear.lure, gear.hook))
     return Chain(outfit.name, tuple(links), tuple(builder.faults))
@@ -119,7 +127,7 @@ class _Builder:
 
     def joint(self, asked: str, usual: str, material: str, where: str) -> Joint:
         name = asked or usual
-        found = find_connection(name, material, f"{self.place}: {where}")
+        found = read_connection(name, material, f"{self.place}: {where}")
         if isinstance(found, Fault):
             self.faults.append(found)
             return Joint(name, None, "not known")
@@ -171,10 +179,10 @@ class _Builder:
         joint = self.joint(self.joints.shock_leader, "crimp", plain.material, "shock leader's ends")
         return _with_crimps(plain, joint, joint)
 
-    def wire(self, name: str, kind: LinkKind, wire: BiteLeader) -> list[Link]:
-        plain = self.line(name, kind, wire, wire.length)
+    def wire(self, name: Literal["bite guard", "bite leader"], wire: Strand, asked: str) -> list[Link]:
+        plain = self.line(name, name, wire, wire.length)
         usual = "haywire twist" if plain.material == "single strand" else "cable crimp"
-        joint = self.joint(self.joints.bite_leader, usual, plain.material, f"{name}'s ends")
+        joint = self.joint(asked, usual, plain.material, f"{name}'s ends")
         return _with_crimps(plain, joint, joint)
 
 
@@ -264,4 +272,4 @@ def gear_from_shelf(
     """
     hook = next((hook for hook in shelf.hooks if hook.name == lure.hook), None)
     swivel = swivel_for(SWIVEL_RESERVE * outfit.line.strength, shelf.snap_swivels)
-    return Gear(weight, shock_leader, bite_leader, lure, swivel, hook, crimps=shelf.crimps)
+    return Gear(weight, shock_leader, bite_leader, lure, swivel, hook, outfit.bite_guard, shelf.crimps)

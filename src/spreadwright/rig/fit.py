@@ -151,7 +151,7 @@ def _hand_hold(chain: Chain, least: float, system: System) -> Iterator[Finding]:
 def _length(chain: Chain, budget: float, system: System) -> Iterator[Finding]:
     """The rig's length from the double line's knot to the last hook against the budget."""
     total = rig_length(chain)
-    if total > budget:
+    if total > budget + 1e-6:
         yield Finding(
             "rig too long", "caution", "whole rig",
             f"{show(total, 'length', system)} from the double line's knot to the last hook",

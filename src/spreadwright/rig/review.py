@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from spreadwright.quantity import System
 from spreadwright.rig.assemble import Gear
 from spreadwright.rig.break_order import BreakStep, break_order, break_order_in_words
-from spreadwright.rig.chain import Chain, rig_length
+from spreadwright.rig.chain import HAND_HOLD_DIAMETER, Chain, rig_length
 from spreadwright.rig.finding import Finding
 from spreadwright.rig.fit import USUAL_RIG_LENGTH, check_fit
 from spreadwright.rig.loads import LoadCase
@@ -51,25 +51,27 @@ def review_rig(
     *,
     more_findings: Sequence[Finding] = (),
     length_budget: float = USUAL_RIG_LENGTH,
+    hand_hold_diameter: float = HAND_HOLD_DIAMETER,
     system: System = "us",
 ) -> RigReview:
-    """Review one rig under its load cases; length_budget [m]; more_findings: such as of its drag."""
+    """Review one rig under its cases; length_budget, hand_hold_diameter [m]; more_findings: such as of its drag."""
     strength = review_strength(chain, cases)
-    findings = (*check_fit(chain, gear, length_budget=length_budget, system=system), *more_findings)
+    fit = check_fit(chain, gear, length_budget=length_budget, hand_hold_diameter=hand_hold_diameter, system=system)
+    findings = (*fit, *more_findings)
     loads = [load.high for case in cases for load in case.loads.values()]
     messages = (
         strength_in_words(strength, system),
         break_order_in_words(chain, max(loads) if loads else None, system),
         *(str(finding) for finding in findings),
     )
-    held = sum(link.length for link in chain.links if link.held_by_hand())
+    held = sum(link.length for link in chain.links if link.held_by_hand(hand_hold_diameter))
     return RigReview(chain, strength, break_order(chain), findings, rig_length(chain), held, messages)
 
 
 def record_rig(outfit: Outfit, gear: Gear, chain: Chain) -> RecordRig:
     """The rig as the record rules' numbers see it: all below the double line counts as leader.
 
-    Hook spacing and how far the hook stands out are not in the trip file: those rules come back
+    Hook spacing and how far the hook stands out are the lure's, where it says so: else those rules come back
     as unknown.
     """
     double = outfit.double_line or 0.0
@@ -78,5 +80,8 @@ def record_rig(outfit: Outfit, gear: Gear, chain: Chain) -> RecordRig:
         leader_length=rig_length(chain) - double,
         hooks=gear.lure.hooks,
         line_strength=outfit.line.strength,
+        hook_eyes_apart=gear.lure.hooks_apart,
+        hook_length=gear.lure.hook_length,
+        past_skirt=gear.lure.hook_past_skirt,
         weight_fished=gear.weight is not None,
     )

@@ -54,7 +54,7 @@ def spool_line(outfit: Outfit) -> Spooled | Fault:
     layer = Layer(reel.holds, line.diameter)
     spool = measured if measured is not None else _usual_spool(layer)
     wound = wind(spool, [layer])
-    if isinstance(wound, Fault) and line.diameter_given is None:
+    if isinstance(wound, Fault) and line.diameter_estimated:
         # The thickness was only estimated. What the reel holds and its measures are better known,
         # and the radius depends on them alone: take the thickness that fills the spool as usual.
         area = USUAL_PACKING * spool.volume / reel.holds

@@ -90,23 +90,24 @@ class RigStrike:
 
 def sections_of(rig: FishedRig, towed: TowedRig) -> tuple[str, ...]:
     """Names of the links that the sections of the towed line stand for, tip to lure."""
-    top = ["main line"]
-    if towed.top == 3:
-        top += ["double line", "wind-on"]
-    elif towed.top == 2:
-        top.append("wind-on" if rig.outfit.wind_on is not None else "double line")
-    return (*top, "shock leader", "bite leader")
+    outfit = rig.outfit
+    guard = ["bite guard"] if outfit.bite_guard is not None else []
+    # A double line that stays on the reel at a short mark is no section: the wind-on below it goes out first.
+    between = [name for name, there in (("wind-on", outfit.wind_on), ("double line", outfit.double_line)) if there]
+    out = between[: towed.top - 1 - len(guard)]
+    return ("main line", *reversed(out), *guard, "shock leader", "bite leader")
 
 
 def link_pulls(chain: Chain, sections: Sequence[str], most: Floats, ends: Floats, tip: float) -> Pulls:
     """Pull on each bearing link [N] by name, from the pulls in the sections.
 
     most (S): greatest in each section; ends (S, 2): at the upper and lower end of each; tip: at the rod [N]. A crimp
-    sees its end of the leader, what hangs between line and weight the end of the line, the weight's cable the greater
-    of its two sides, the hook the end of the bite leader. A link still on the reel sees the pull at the tip.
+    sees its end of the leader, the swivel the end of the line, the weight's cable the greater of its two sides, the
+    hook the end of the bite leader. A link still on the reel sees the pull at the tip.
     """
     at = {name: i for i, name in enumerate(sections)}
     above, below = at["shock leader"] - 1, at["shock leader"]
+    swivel = above - 1 if "bite guard" in at else above
 
     def pull(link: Link) -> float:
         leader = link.name.split("'s ")[0]
@@ -114,8 +115,8 @@ def link_pulls(chain: Chain, sections: Sequence[str], most: Floats, ends: Floats
             return float(ends[at[leader], 0 if "upper" in link.name else 1])
         if link.name in at:
             return max(float(most[at[link.name]]), tip if link.kind == "main line" else 0.0)
-        if link.kind in ("snap swivel", "bite guard") or leader == "bite guard":
-            return float(ends[above, 1])
+        if link.kind == "snap swivel":
+            return float(ends[swivel, 1])
         if link.kind == "weight":
             return max(float(ends[above, 1]), float(ends[below, 0]))
         if link.kind == "hook":
@@ -134,7 +135,7 @@ def strike_cases(
         Strike(
             lines[case.stiffness].line,
             fish_of(case, lines[case.stiffness].weight_joint, density),
-            brake_of(rig.outfit, drag, case.stuck),
+            brake_of(rig.outfit, drag, case.stuck, case.hardness),
         )
         for case in cases
     ]

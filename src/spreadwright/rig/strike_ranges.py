@@ -31,6 +31,7 @@ AREA_OF_A_KILO = 1.1e-3  # [m2] for 1 kg, growing with mass to the power 2/3
 # Common practice, no source: drag washers start harder than they run; a rod's tip gives this far at the strike drag.
 STARTING_SHARE = Span(1.05, 1.15, 1.30)
 ROD_BEND = Span(0.3, 0.6, 1.0)  # [m]
+SET_SHARE = Span.about(1.0, 0.1)  # the drag as it is against as it was set with a scale
 BARE_SPOOL = 0.15  # [kg] of a spool without line, as felt at the line; assumed
 
 
@@ -38,8 +39,9 @@ BARE_SPOOL = 0.15  # [kg] of a spool without line, as felt at the line; assumed
 class StrikeCase:
     """One fish (or two) striking: mass [kg], speed [m/s], heading [rad] off straight away from the boat, what it takes.
 
-    stiffness: where in its range the lines' stiffness lies, -1 to +1; stuck: the reel does not give; in_range: part of
-    the range that is told, not a question of "what if".
+    stiffness: where in its range the lines' stiffness lies, -1 to +1; hardness: the same for rod and reel, from the
+    softest rod and the lightest drag to the stiffest and the heaviest; stuck: the reel does not give; in_range: part
+    of the range that is told, not a question of "what if".
     """
 
     name: str
@@ -48,6 +50,7 @@ class StrikeCase:
     heading: float = 0.0
     takes: Takes = "lure"
     stiffness: float = 0.0
+    hardness: float = 0.0
     stuck: bool = False
     in_range: bool = True
 
@@ -55,8 +58,8 @@ class StrikeCase:
 USUAL_STRIKE = StrikeCase("usual fish on the lure")
 CASES: tuple[StrikeCase, ...] = (
     USUAL_STRIKE,
-    StrikeCase("small slow fish, softest line", MASS.low, STRIKE_SPEED.low, stiffness=-1.0),
-    StrikeCase("big fast fish, stiffest line", MASS.high, STRIKE_SPEED.high, stiffness=1.0),
+    StrikeCase("small slow fish, all soft", MASS.low, STRIKE_SPEED.low, stiffness=-1.0, hardness=-1.0),
+    StrikeCase("big fast fish, all stiff", MASS.high, STRIKE_SPEED.high, stiffness=1.0, hardness=1.0),
     StrikeCase("usual fish, running across", heading=0.5 * math.pi),
     StrikeCase("usual fish on the weight", takes="weight"),
     StrikeCase("two usual fish, on weight and lure", takes="both"),
@@ -105,10 +108,15 @@ def spool_mass(outfit: Outfit) -> float:
     return 0.5 * line * (1.0 + share**2) + BARE_SPOOL
 
 
-def brake_of(outfit: Outfit, drag: float | None = None, stuck: bool = False) -> Brake:
-    """Rod and reel at a drag [N], the outfit's own if none is given."""
-    set_to = outfit.strike_drag if drag is None else drag
-    give = ROD_BEND.usual / outfit.strike_drag  # the rod stays the same whatever the drag is set to
+def _within(span: Span, where: float) -> float:
+    """The value at -1 (low), 0 (usual), +1 (high), straight between."""
+    return span.usual + where * (span.high - span.usual if where >= 0.0 else span.usual - span.low)
+
+
+def brake_of(outfit: Outfit, drag: float | None = None, stuck: bool = False, hardness: float = 0.0) -> Brake:
+    """Rod and reel at a drag [N], the outfit's own if none is given; hardness [-] from -1 (soft) to +1 (hard)."""
+    running = _within(SET_SHARE, hardness) * (outfit.strike_drag if drag is None else drag)
+    give = _within(ROD_BEND, -hardness) / outfit.strike_drag  # the rod stays the same whatever the drag is set to
     if stuck:
         return Brake(spool_mass=spool_mass(outfit), rod_give=give)
-    return Brake(STARTING_SHARE.usual * set_to, set_to, spool_mass(outfit), give)
+    return Brake(_within(STARTING_SHARE, hardness) * running, running, spool_mass(outfit), give)

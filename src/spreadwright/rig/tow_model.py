@@ -1,7 +1,8 @@
 """A rod's rig as a towed line: from tackle to the sections and bodies that the core computes with.
 
-From the rod tip: main line, double line or wind-on (both, if there are both), trolling weight with its snap, shock
-leader, bite leader, lure. The mark counts slack line from the tip to the weight's snap, double line included.
+From the rod tip: main line, double line or wind-on (both, if there are both), a bite guard if there is one, trolling
+weight with its snap, shock leader, bite leader, lure. The mark counts slack line from the tip to the snap swivel,
+double line included; a bite guard hangs below that.
 """
 
 from __future__ import annotations
@@ -111,7 +112,7 @@ def lure_body(lure: Lure, doubts: Doubts = USUAL) -> Body:
 
 
 def top_sections(outfit: Outfit, mark: float, doubts: Doubts = USUAL) -> list[Section]:
-    """Sections from the rod tip to the weight's snap for a mark [m] on the slack line.
+    """Sections from the rod tip to the weight for a mark [m] on the slack line, which counts to the snap swivel.
 
     A double line or wind-on that does not go out at all at a short mark is cut at the rod tip.
     """
@@ -125,7 +126,8 @@ def top_sections(outfit: Outfit, mark: float, doubts: Doubts = USUAL) -> list[Se
         length = min(outfit.double_line, rest - LEAST_MAIN)
         lower.append(line_section(outfit.line, length, doubts, strands=2))
         rest -= length
-    return [line_section(outfit.line, rest, doubts), *reversed(lower)]
+    guard = [] if outfit.bite_guard is None else [line_section(outfit.bite_guard, outfit.bite_guard.length, doubts)]
+    return [line_section(outfit.line, rest, doubts), *reversed(lower), *guard]
 
 
 def towed_rig(

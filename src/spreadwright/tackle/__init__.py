@@ -1,7 +1,8 @@
 """What a captain owns: lines, weights, leaders, lures, terminal gear, outfits, the boat and the trip file."""
 
 from spreadwright.tackle.boat import Boat, Station
-from spreadwright.tackle.leader import BiteLeader, ShockLeader, WindOn
+from spreadwright.tackle.joints import OutfitJoints
+from spreadwright.tackle.leader import BiteGuard, BiteLeader, ShockLeader, WindOn
 from spreadwright.tackle.line import MATERIALS, Known, MainLine, Material
 from spreadwright.tackle.lure import Lure
 from spreadwright.tackle.outfit import MARK_TOLERANCE, Outfit, Reel
@@ -18,6 +19,7 @@ __all__ = [
     "MATERIALS",
     "METALS",
     "Ban",
+    "BiteGuard",
     "BiteLeader",
     "Boat",
     "Choice",
@@ -29,6 +31,7 @@ __all__ = [
     "MainLine",
     "Material",
     "Outfit",
+    "OutfitJoints",
     "Pattern",
     "Reel",
     "Shelf",

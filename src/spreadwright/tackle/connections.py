@@ -18,15 +18,20 @@ Sources used:
 from __future__ import annotations
 
 import difflib
+import re
 from dataclasses import dataclass
 
 from spreadwright.faults import Fault
+from spreadwright.quantity import QuantityError, read
 from spreadwright.tackle.span import Span
 
 TRADE = "common practice, no source"
 TESTS = "magazine tensile tests of readers' knots, 2007-2013 (second hand), widened by practice"
 CABLE = "US Army TM 5-3810-305-10 Table 4 (mechanical sleeve 95 %); range by common practice"
 SPLICE = "rope makers' guidance (a good splice keeps about 90 %); range by common practice"
+
+PULL_TEST = "the captain's own pull test, give or take 5 % of the line"
+OWN_DOUBT = 0.05  # share of the line's strength: a few pulls with a scale, common practice, no source
 
 MATERIALS = ("nylon", "fluorocarbon", "braid", "single strand", "cable")
 _MONO = ("nylon", "fluorocarbon")
@@ -131,6 +136,7 @@ def _plain(name: str) -> str:
     return " ".join(name.lower().replace("_", " ").replace("’", "'").split())
 
 
+_OWN = re.compile(r"\s*(?P<name>\S.*?)\s+keeps\s+(?P<share>.+)$", re.IGNORECASE | re.DOTALL)
 _BY_NAME: dict[str, Connection] = {
     _plain(name): connection for connection in KNOWN for name in (connection.name, *connection.other_names)
 }
@@ -150,7 +156,7 @@ def find_connection(name: str, material: str = "", place: str = "connection") ->
     >>> find_connection("Bimini Twist").efficiency.usual
     0.97
     >>> print(find_connection("haywyre twist").next_step)
-    did you mean 'haywire twist' or 'barrel twist'? Otherwise enter its efficiency with its source
+    did you mean 'haywire twist' or 'barrel twist'? Otherwise write what it keeps, such as 'NAME keeps 90 %'
     """
     connection = _BY_NAME.get(_plain(name))
     if connection is None:
@@ -170,6 +176,31 @@ def find_connection(name: str, material: str = "", place: str = "connection") ->
     return connection
 
 
+def read_connection(text: str, material: str = "", place: str = "connection") -> Connection | Fault:
+    """A connection as a captain writes it: a known name, or any name with what it keeps in a pull test.
+
+    The captain's own figure goes before the table's, with a doubt of 5 % of the line's strength. Returns a Fault as
+    `find_connection` does, and for a share that is not above 0 and up to 100 %.
+
+    >>> read_connection("haywire twist keeps 90 %").efficiency
+    Span(low=0.85, usual=0.9, high=0.95)
+    """
+    written = _OWN.match(text)
+    if written is None:
+        return find_connection(text, material, place)
+    try:
+        share = read(written["share"], "number")
+    except QuantityError as error:
+        return Fault(place, written["share"], error.rule, "write it as 'NAME keeps 90 %'")
+    if not 0.0 < share <= 1.0:
+        rule = "a joint keeps more than none and at most 100 % of the line's strength"
+        return Fault(place, written["share"], rule, "write it as 'NAME keeps 90 %'")
+    known = _BY_NAME.get(_plain(written["name"]))
+    kept = Span(round(max(0.0, share - OWN_DOUBT), 9), share, min(1.0, round(share + OWN_DOUBT, 9)))
+    name, kind = (known.name, known.kind) if known is not None else (" ".join(written["name"].split()), "own")
+    return Connection(name, kind, MATERIALS, kept, PULL_TEST)
+
+
 def _unknown(name: str, place: str) -> Fault:
     near = difflib.get_close_matches(_plain(name), list(_BY_NAME), n=2, cutoff=0.6)
     nearest = list(dict.fromkeys(_BY_NAME[each].name for each in near))
@@ -179,8 +210,8 @@ def _unknown(name: str, place: str) -> Fault:
         given=name,
         rule="known connections: " + ", ".join(known_names()),
         next_step=(
-            f"did you mean {hint}? Otherwise enter its efficiency with its source"
+            f"did you mean {hint}? Otherwise write what it keeps, such as 'NAME keeps 90 %'"
             if hint
-            else "use one of the known names, or enter its efficiency with its source"
+            else "use one of the known names, or write what it keeps, such as 'NAME keeps 90 %'"
         ),
     )

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal, Self
+from typing import Annotated, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from spreadwright.quantity import show, show_given
-from spreadwright.tackle.fields import Force, LineDiameter, LineLength, Tackle, refusal
+from spreadwright.tackle.fields import Force, LineDiameter, LineLength, Tackle, reader, refusal
+from spreadwright.tackle.line_sizes import JAFS_SOURCE, PE_SOURCE, nylon_diameter_of, pe_outer_diameter
 
 MaterialName = Literal["nylon", "braid", "fluorocarbon", "single strand", "cable"]
+
+SizeNumber = Annotated[float, BeforeValidator(reader("number", 0.1, 400.0))]
 
 
 @dataclass(frozen=True)
@@ -178,15 +181,16 @@ class Strand(Tackle):
     @model_validator(mode="after")
     def _thickness_fits_strength(self) -> Self:
         """A slip of ten in a thickness (0.1 mm for 1 mm) shows as a line no material can make."""
-        if self.diameter_given is None:
+        thickness = self._thickness
+        if thickness is None:
             return self
-        stress = self.strength / (math.pi * self.diameter_given**2 / 4.0)
+        stress = self.strength / (math.pi * thickness.value**2 / 4.0)
         known = self.stuff.strength
         if not known.low / 3.0 <= stress <= 2.0 * known.high:
             usual = self.stuff.diameter_for(self.strength)
             low, high = (show(edge, "diameter", "metric", figures=2) for edge in (usual.low, usual.high))
             raise refusal(
-                f"{show_given(self.strength, 'force')} at {show_given(self.diameter_given, 'diameter', 'metric')}",
+                f"{show_given(self.strength, 'force')} at {show_given(thickness.value, 'diameter', 'metric')}",
                 f"{self.stuff.words} of that strength is usually {low} to {high} thick",
                 "check the strength and the diameter, or leave the diameter out to have it estimated",
             )
@@ -198,12 +202,22 @@ class Strand(Tackle):
         return MATERIALS[self.material]
 
     @property
-    def diameter_known(self) -> Known:
-        """Diameter [m] with its doubt: 3 % if given (measured by hand), else from the strength."""
-        if self.diameter_given is None:
-            return self.stuff.diameter_for(self.strength)
+    def _thickness(self) -> Known | None:
+        """Diameter [m] as far as the label gives it: 3 % doubt if measured by hand; None where it does not."""
         given = self.diameter_given
+        if given is None:
+            return None
         return Known(given, 0.97 * given, 1.03 * given, "given; 3 % doubt, common practice")
+
+    @property
+    def diameter_estimated(self) -> bool:
+        """True where neither diameter nor size is given, so that the thickness follows from the strength."""
+        return self._thickness is None
+
+    @property
+    def diameter_known(self) -> Known:
+        """Diameter [m] with its doubt: as given, by its size number, or else from the strength."""
+        return self._thickness or self.stuff.diameter_for(self.strength)
 
     @property
     def diameter(self) -> float:
@@ -236,7 +250,35 @@ class Strand(Tackle):
         return self.density * math.pi * self.diameter**2 / 4.0
 
 
-class MainLine(Strand):
+class SizedStrand(Strand):
+    """Line or leader whose label may give a size number of the Japanese standard (JAFS) in place of a diameter."""
+
+    size: SizeNumber | None = Field(
+        default=None,
+        description="size number by the Japanese standard (JAFS), if the label gives that and no diameter",
+        examples=["8"],
+    )
+
+    @model_validator(mode="after")
+    def _one_thickness(self) -> Self:
+        if self.size is not None and self.diameter_given is not None:
+            raise refusal(
+                f"size {self.size:g} and {show_given(self.diameter_given, 'diameter', 'metric')}",
+                "thickness is given once: as diameter, or as size number",
+                "keep the diameter if it was measured, and leave the size out",
+            )
+        return self
+
+    @property
+    def _thickness(self) -> Known | None:
+        if self.size is None:
+            return super()._thickness
+        sized = pe_outer_diameter(self.size) if self.material == "braid" else nylon_diameter_of(self.size)
+        source = PE_SOURCE if self.material == "braid" else JAFS_SOURCE
+        return Known(sized.usual, sized.low, sized.high, source)
+
+
+class MainLine(SizedStrand):
     """The line on the reel."""
 
     material: Literal["nylon", "braid", "fluorocarbon"] = Field(

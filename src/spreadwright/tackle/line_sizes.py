@@ -100,6 +100,26 @@ def nylon_diameter_estimate(size: float) -> Span:
     return Span.about(0.165 * MILLIMETRE * math.sqrt(size), 0.025)
 
 
+def nylon_diameter_of(size: float) -> Span:
+    """Diameter [m] of monofilament of any JAFS `size` from 0.1 on: the table's, or an estimate where it has none.
+
+    From 0.5 on by the square-root rule; below, between the neighbouring sizes. Raises ValueError outside.
+
+    >>> round(nylon_diameter_of(8.0).usual * 1000, 3), round(nylon_diameter_of(30.0).usual * 1000, 3)
+    (0.47, 0.904)
+    """
+    known = nylon_diameter(size)
+    if isinstance(known, Span):
+        return known
+    if not (math.isfinite(size) and size >= _SIZES[0]):
+        raise ValueError(f"a size number is 0.1 or more, given {size}")
+    if size >= 0.5:
+        return nylon_diameter_estimate(size)
+    above = bisect.bisect_right(_SIZES, size)
+    low, high = (JAFS_NYLON[_SIZES[at]] * MILLIMETRE for at in (above - 1, above))
+    return Span(low, 0.5 * (low + high), high)
+
+
 def pe_mass_per_length(size: float) -> float:
     """Mass per length [kg/m] of PE braid of JAFS `size`: 200 denier x size.
 

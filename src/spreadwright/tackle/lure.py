@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal, Self
+from typing import Annotated, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
-from spreadwright.tackle.fields import Area, Count, Diameter, GearLength, Mass, Name, Share, Tackle, refusal
+from spreadwright.tackle.fields import Area, Count, Diameter, GearLength, Mass, Name, Share, Tackle, reader, refusal
 
 Head = Literal["bullet", "jet", "cone", "flat"]
+PastSkirt = Annotated[float, BeforeValidator(reader("size", 0.0, 0.5))]
 
 
 class Lure(Tackle):
@@ -27,6 +28,17 @@ class Lure(Tackle):
         default=None,
         description="which of the shelf's hooks it is rigged with, by name",
         examples=["9/0 stainless"],
+    )
+    hooks_apart: GearLength | None = Field(
+        default=None, description="between the eyes of its two hooks, for the record rules", examples=["5 in"]
+    )
+    hook_length: GearLength | None = Field(
+        default=None, description="overall length of its larger hook, for the record rules", examples=["4 in"]
+    )
+    hook_past_skirt: PastSkirt | None = Field(
+        default=None,
+        description="how far the last hook stands out behind the skirt, for the record rules",
+        examples=["0 in"],
     )
     count: Count = Field(description="how many are fit to use", examples=["3"])
     drag_area: Area | None = Field(

@@ -19,7 +19,8 @@ from spreadwright.tackle.fields import (
     reader,
     refusal,
 )
-from spreadwright.tackle.leader import WindOn
+from spreadwright.tackle.joints import OutfitJoints
+from spreadwright.tackle.leader import BiteGuard, WindOn
 from spreadwright.tackle.line import MainLine
 
 Mark = Annotated[float, BeforeValidator(reader("length", 1.0, 1000.0))]
@@ -69,6 +70,16 @@ class Outfit(Tackle):
     )
     wind_on: WindOn | None = Field(
         default=None, description="wind-on leader, if there is one", examples=["[outfits.wind_on]"]
+    )
+    bite_guard: BiteGuard | None = Field(
+        default=None,
+        description="wire or cable between snap swivel and weight, if there is any",
+        examples=["[outfits.bite_guard]"],
+    )
+    joints: OutfitJoints | None = Field(
+        default=None,
+        description="which knot, plait, splice or crimp is tied where; otherwise the usual one for the material",
+        examples=["[outfits.joints]"],
     )
     station: Name | None = Field(
         default=None,

@@ -13,6 +13,7 @@ from spreadwright.tackle.choice_checks import CHOICE_RULES
 from spreadwright.tackle.draft import Draft, Entry, draft_of_trip
 from spreadwright.tackle.fields import LONGEST_LIST
 from spreadwright.tackle.file_faults import place_of
+from spreadwright.tackle.joint_checks import joints_suit
 from spreadwright.tackle.outfit import MARK_TOLERANCE, Outfit, mark_beyond_words, marks_beyond
 from spreadwright.tackle.toml_lines import Path
 from spreadwright.tackle.trip import Trip
@@ -238,4 +239,5 @@ _RULES: tuple[Rule, ...] = (
     _marks_differ,
     _within_limits,
     _hooks_exist,
+    joints_suit,
 )

@@ -6,11 +6,13 @@ from typing import Annotated, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from spreadwright.tackle.fields import Count, Name, Tackle, Words, reader, refusal
+from spreadwright.quantity import read
+from spreadwright.tackle.fields import Count, LineDiameter, Name, Tackle, Words, reader, refusal
 from spreadwright.tackle.outfit import Mark
 
 Gap = Annotated[float, BeforeValidator(reader("length", 0.0, 50.0, above=True))]
 Reach = Annotated[float, BeforeValidator(reader("length", 0.0, 5.0))]
+RigLength = Annotated[float, BeforeValidator(reader("length", 0.0, 200.0, above=True))]
 
 
 class Wishes(Tackle):
@@ -25,6 +27,16 @@ class Wishes(Tackle):
         default=0.3,
         description="gear nearer than this to another line counts as a tangle",
         examples=["0.3 m"],
+    )
+    rig_length: RigLength = Field(
+        default=read("100 ft", "length"),
+        description="longest that a rig may be from the double line's knot to the last hook",
+        examples=["100 ft"],
+    )
+    hand_hold_diameter: LineDiameter = Field(
+        default=read("1.3 mm", "diameter"),
+        description="thinnest monofilament that a hand may take",
+        examples=["1.3 mm"],
     )
     one_line_a_mark: bool = Field(
         default=False, strict=True, description="at most one line at any distance", examples=["true"]

@@ -3,8 +3,8 @@
 The line starts in its steady shape behind a boat that keeps its course and speed. At time 0 a fish takes a body: the
 two move on together with their common momentum. From then on the fish is a body in the water with drag on all sides,
 a thrust of constant size and direction, and the weight that floats. The rod gives like a spring along the pull, the
-reel slips (strike_steps.py). The line that runs out is one straight piece at the tip, at the tip's height and with
-half the speed of the line behind it: its drag is counted too low, which matters only when it grows as long as the rest.
+reel slips (strike_steps.py). The line that runs out makes the first piece at the tip longer: it is straight, and
+wetted as that piece is.
 """
 
 from __future__ import annotations
@@ -38,6 +38,7 @@ from spreadwright.tow.steady import grouped, settle
 from spreadwright.tow.strike_steps import (
     BEND,
     LINE_GIVE,
+    PULL_FAR,
     PULL_NOW,
     REEL_ROWS,
     REST,
@@ -207,7 +208,7 @@ def _reels(batch: Batch, cases: Sequence[Strike]) -> Floats:
         rest = 1.0 / rows[0, PER_LENGTH // ROW, w]
         pull, give = rows[0, TENSION // ROW, w], 1.0 / rows[0, STIFFNESS // ROW, w]
         reel[[REST, REST_AT_FIRST], w] = rest
-        reel[PULL_NOW, w] = pull
+        reel[[PULL_NOW, PULL_FAR], w] = pull
         reel[[STATIC, RUNNING, SPOOL, ROD_GIVE, LINE_GIVE], w] = (
             brake.static, brake.running, brake.spool_mass, brake.rod_give, give,
         )  # fmt: skip

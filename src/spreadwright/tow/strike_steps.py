@@ -4,6 +4,9 @@ Segments, bodies and the solver are the core's own (forces.py, bodies.py, system
 the rod tip and the line's first node the rod's bend and the first segment's stretch act in series,
     T = (L + bend - rest) / (rod_give + rest / EA)   for a positive numerator, else 0,
 with L from tip to node, `rest` the segment's unstretched length, `bend` fixed so that the start is in balance.
+Line that runs out makes that segment longer. Its material leaves the tip at the boat's velocity and the spool's run
+together, so its drag is taken at the speed it has; T is the pull in its middle, and half of the water's force on it
+lies between there and either end.
 Reel: the spool, of effective mass m at the line (its moment of inertia over its radius squared), stands while
 T <= static; then m du/dt = T - running, and `rest` grows by u: line runs out. It stands again when u falls to 0.
 The reel is moved before each step with the pull of the step before (symplectic Euler, first order; the error shrinks
@@ -36,6 +39,7 @@ from spreadwright.tow.lanes import (
     RECORD,
     RIGHT,
     ROW,
+    SHARE,
     SKIN,
     TANGENTIAL,
     TENSION,
@@ -52,8 +56,8 @@ from spreadwright.tow.system import assemble, beyond, solve
 Floats = NDArray[np.float64]
 
 # Rows of the reel's state (rows, lanes).
-REST, RUN, PULL_NOW, STATIC, RUNNING, SPOOL, ROD_GIVE, LINE_GIVE, BEND, REST_AT_FIRST = range(10)
-REEL_ROWS = 10
+REST, RUN, PULL_NOW, PULL_FAR, STATIC, RUNNING, SPOOL, ROD_GIVE, LINE_GIVE, BEND, REST_AT_FIRST = range(11)
+REEL_ROWS = 11
 MOST_CORRECTIONS = 20
 SMALL = 8  # a step that fails is taken again in so many, then in the square of it
 
@@ -72,7 +76,11 @@ def _rod_element(t: Floats, tip: Floats, reel: Floats, by_place: float) -> None:
         pull = stiff * (length + reel[BEND, w] - reel[REST, w])
         if pull <= 0.0:
             pull, stiff = 0.0, 0.0
-        reel[PULL_NOW, w] = pull
+        # Water's force on half the segment, away from the tip; at rest on the reel it is a whisker.
+        half = -(t[c - RECORD + SHARE + w] * tx + t[c - RECORD + SHARE + ROW + w] * ty)
+        half -= t[c - RECORD + SHARE + 2 * ROW + w] * tz
+        reel[PULL_NOW, w] = max(pull + half, 0.0)
+        reel[PULL_FAR, w] = max(pull - half, 0.0)
         hang = by_place * pull / length
         along = by_place * stiff - hang
         t[c + RIGHT + w] += pull * tx
@@ -105,6 +113,14 @@ def _move_reel(t: Floats, reel: Floats, first: Floats, h: float) -> None:
             t[MASS + w] = grown * first[3, w]
             t[VOLUME + w] = grown * first[4, w]
             t[ADDED + w] = grown * first[5, w]
+
+
+@njit(**COMPILE)
+def _line_at_tip(t: Floats, speed: float, run: float, w: int) -> None:
+    """Velocity of the line where it leaves the tip: the boat's `speed` along x and the spool's `run` along the line."""
+    dx, dy, dz = t[RECORD + X + w] - t[X + w], t[RECORD + Y + w] - t[Y + w], t[RECORD + Z + w] - t[Z + w]
+    out = run / math.sqrt(dx * dx + dy * dy + dz * dz + 1e-18)
+    t[VX + w], t[VY + w], t[VZ + w] = speed + out * dx, out * dy, out * dz
 
 
 @njit(**COMPILE)
@@ -165,7 +181,7 @@ def _step(
     _predict(count, t, now, then, gamma)
     for w in range(LANES):
         t[X + w], t[Y + w], t[Z + w] = tip[0, w], tip[1, w], tip[2, w]
-        t[VX + w], t[VY + w], t[VZ + w] = speed, 0.0, 0.0
+        _line_at_tip(t, speed, reel[RUN, w], w)
     for _ in range(MOST_CORRECTIONS):
         segment_forces(count, t, density, air, gravity, ramp, gamma, 1.0, 0.0)
         assemble(count, t, gamma, 1.0 / gamma, 0.0, 0.0)
@@ -245,10 +261,10 @@ def _read(t: Floats, joints: NDArray[np.int64], reel: Floats, now: Floats) -> No
         for s in range(sections):
             most = 0.0
             for k in range(start, joints[s]):
-                pull = reel[PULL_NOW, w] if k == 0 else t[k * RECORD + TENSION + w]
+                pull = reel[PULL_FAR, w] if k == 0 else t[k * RECORD + TENSION + w]
                 most = max(most, pull)
                 if k == start:
-                    now[1 + sections + 2 * s, w] = pull
+                    now[1 + sections + 2 * s, w] = reel[PULL_NOW, w] if k == 0 else pull
                 now[2 + sections + 2 * s, w] = pull
             now[1 + s, w] = most
             start = joints[s]
