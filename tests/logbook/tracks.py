@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 
 import numpy as np
 
-from spreadwright.logbook.fixes import Fixes, clean, metres_per_degree
+from spreadwright.logbook.fixes import Fixes, Floats, clean, metres_per_degree
 from spreadwright.logbook.nmea import checksum
 
 KNOT = 1852.0 / 3600.0
@@ -16,7 +16,9 @@ START = datetime(2031, 3, 8, 11, 0, tzinfo=UTC).timestamp()
 PLACE = (26.5, -70.25)
 
 
-def weaving(seconds: int, speed: float = 15 * KNOT, radius: float = 45.0, turn: float = 12.0, start: float = START):
+def weaving(
+    seconds: int, speed: float = 15 * KNOT, radius: float = 45.0, turn: float = 12.0, start: float = START
+) -> tuple[Floats, Floats, Floats]:
     """Times and places of a boat that goes straight, turns to port, goes straight, turns to starboard, and so on.
 
     Each of the four parts lasts `turn` seconds; integrated finely, so that radius and speed are exact.
@@ -29,7 +31,8 @@ def weaving(seconds: int, speed: float = 15 * KNOT, radius: float = 45.0, turn: 
     y = np.concatenate([[0.0], np.cumsum(speed * np.sin(heading[:-1])) * 0.01])
     east, north = metres_per_degree(PLACE[0])
     whole = slice(None, None, 100)
-    return start + fine[whole], PLACE[0] + y[whole] / north, PLACE[1] + x[whole] / east
+    t, lat, lon = start + fine[whole], PLACE[0] + y[whole] / north, PLACE[1] + x[whole] / east
+    return t.astype(np.float64), lat.astype(np.float64), lon.astype(np.float64)
 
 
 def weaving_fixes(seconds: int, **more: float) -> Fixes:
