@@ -303,7 +303,9 @@ def test_unknown_strength_is_said_and_not_guessed():
         ({"tangle": True}, "They can tangle"),
         ({"gear_gap": Estimate(usual=1.0, low=0.2, high=2.0)}, "near enough to tangle"),
         ({"gear_gap": Estimate(usual=1.0, low=0.9, high=2.0)}, "but 6 ft is asked for"),
-        ({"gear_gap": Estimate(usual=2.5, low=2.0, high=3.0)}, "more than the 6 ft asked for"),
+        ({"gear_gap": Estimate(usual=2.5, low=2.0, high=3.0)}, "That is the 6 ft asked for, or more"),
+        ({"gear_gap": Estimate(usual=1.815, low=1.5, high=3.0)}, "That is the 6 ft asked for, or more"),
+        ({"gear_gap": Estimate(usual=1.80, low=1.5, high=3.0)}, "That clears a tangle, but 6 ft is asked for"),
     ],
 )
 def test_the_gap_is_judged_against_reach_and_wish(change, said):

@@ -171,6 +171,9 @@ class Skipped(Part):
     reason: str
 
 
+MESH_SHARE = 0.01  # how far the gap of the finer mesh that is shown may be off that of the search
+
+
 class Why(Part):
     """Why this spread: against the trade's rule, what limits it, and how the search went.
 
@@ -188,6 +191,10 @@ class Why(Part):
     pairs_computed: int
     sentences: tuple[str, ...]
     skipped: tuple[Skipped, ...]
+
+    def keeps_enough(self, gap: float) -> bool:
+        """Is a gap [m] what the captain calls enough, as far as the mesh can tell?"""
+        return gap >= (1.0 - MESH_SHARE) * self.enough
 
 
 class Outline(Part):

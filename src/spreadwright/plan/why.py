@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from spreadwright.plan.value import PairPlan, Skipped, Why
+from spreadwright.plan.value import MESH_SHARE, PairPlan, Skipped, Why
 from spreadwright.quantity import show
 from spreadwright.rig.tow_model import TowedRig
 from spreadwright.spread.candidates import Candidates
@@ -96,10 +96,10 @@ def _apart(trip: Trip, decision: Decision) -> str:
 def _limit(trip: Trip, worst: PairPlan | None) -> str:
     if worst is None:
         return "One line alone has nothing to tangle with."
-    if worst.gear_gap.usual >= trip.wishes.enough_gap:
+    if worst.gear_gap.usual >= (1.0 - MESH_SHARE) * trip.wishes.enough_gap:
         enough = show(trip.wishes.enough_gap, "length", trip.units, figures=2)
         pair = f"{worst.first} and {worst.second}"
-        return f"Every gap is at least the {enough} that you call enough; the closest are {pair}."
+        return f"Every gap is at least the {enough} that you call enough, to a hundredth; the closest are {pair}."
     return f"It is limited by {worst.first} and {worst.second}, {worst.gear_time:.0f} s into the S-turn."
 
 

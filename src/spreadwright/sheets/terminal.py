@@ -178,8 +178,8 @@ def _why(plan: Plan, system: System) -> RenderableType:
     for what, gap in against_the_rule(plan, system):
         gaps.add_row(words(what), words(gap))
     searched = (
-        f"Searched: {counted(why.candidates, 'rig')}, of which {why.classes:,} differ in the water; "
-        f"{counted(why.pairs_computed, 'pair')} of lines followed through all the turns, the others ruled out sooner."
+        f"Searched: {counted(why.candidates, 'rig')} ({why.classes:,} if those that run alike count once), and "
+        f"{counted(why.pairs_computed, 'pair')} of lines followed through all the turns; the rest were ruled out sooner."
     )
     left_out = [_left_out(each) for each in why.skipped]
     reasons = _bullets([*reasons_in_words(plan), searched, *left_out])

@@ -73,9 +73,9 @@ def closest_in_words(plan: Plan, system: System) -> str:
         return f"{text} They can tangle: change a mark or a weight, or turn wider."
     if pair.gear_gap.low < plan.tangle_reach:
         return f"{text} Within its doubt that is near enough to tangle; {enough} is asked for."
-    if pair.gear_gap.usual < plan.why.enough:
+    if not plan.why.keeps_enough(pair.gear_gap.usual):
         return f"{text} That clears a tangle, but {enough} is asked for."
-    return f"{text} That is more than the {enough} asked for."
+    return f"{text} That is the {enough} asked for, or more."
 
 
 def item_in_words(item: Shopping) -> str:
