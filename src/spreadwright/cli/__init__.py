@@ -16,6 +16,8 @@ import typer
 
 from spreadwright import __version__
 from spreadwright.cli.cards_command import cards
+from spreadwright.cli.deck_command import deck
+from spreadwright.cli.measure_command import measure
 from spreadwright.cli.plan_command import plan
 from spreadwright.cli.rig_command import rig
 from spreadwright.cli.running import STOPPED
@@ -69,5 +71,5 @@ def _all_commands(
     pass
 
 
-for command in (cards, plan, rig, tow):
+for command in (cards, deck, measure, plan, rig, tow):
     app.command()(command)
