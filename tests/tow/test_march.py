@@ -206,3 +206,19 @@ def test_a_lane_that_is_no_longer_a_number_is_noticed_wherever_it_is():
         rows[1:, lanes.CHANGE // lanes.ROW, :] = 1e-9
         rows[1:, lanes.CHANGE // lanes.ROW, lane] = np.nan
         assert math.isnan(_correct(3, table, 0.03, np.ones(lanes.LANES))), lane
+
+
+def test_a_sway_for_each_line_is_what_each_would_meet_alone() -> None:
+    """Three lines in one batch, two of them on boats that heave differently, the third on a still one."""
+    times = np.linspace(0.0, 6.0, 200)
+    sways = [Sway(times, size * np.sin(times), 0.02 * size * np.cos(times), 0.0 * times) for size in (0.3, 0.6)]
+    lines = [samples.rig(port=y, name=str(y)) for y in (-1.0, 0.0, 1.0)]
+    track, settings = straight(7.0, 5.0), Settings(step=0.1)
+    together = march(lines, track, settings=settings, sway=[*sways, None])
+    for line, sway, found in zip(lines, [*sways, None], together, strict=True):
+        alone = march([line], track, settings=settings, sway=sway)[0]
+        assert isinstance(found, Motion)
+        assert isinstance(alone, Motion)
+        assert found.places == pytest.approx(alone.places, abs=1e-4)
+    assert isinstance(together[0], Motion)
+    assert np.ptp(together[0].places[:, 0, 2]) > 0.3

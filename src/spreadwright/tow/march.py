@@ -338,23 +338,24 @@ def march(
     sea: Sea | None = None,
     flow: Flow | None = None,
     settings: Settings | None = None,
-    sway: Sway | None = None,
+    sway: Sway | Sequence[Sway | None] | None = None,
     progress: Progress | None = None,
 ) -> list[Motion | Failure]:
     """Every line through the same track, in the order given; a line without a result is a Failure with its reason.
 
+    sway: how the boat moves in waves, the same for all lines or one for each.
     The lines start in their steady shape for the track's first moment. Deterministic whatever the workers.
     """
     settings = settings or Settings()
     results: list[Motion | Failure | None] = [None] * len(lines)
     stop = np.zeros(1, dtype=np.int64)
     groups = grouped(lines)
+    sways = [sway] * len(lines) if sway is None or isinstance(sway, Sway) else list(sway)
 
     def one(picked: list[int]) -> list[int]:
-        batch_lines = [lines[i] for i in picked]
-        for i, result in zip(
-            picked, _march_batch(batch_lines, track, sea or Sea(), flow or still(), settings, sway, stop), strict=True
-        ):
+        batch_lines, theirs = [lines[i] for i in picked], [sways[i] for i in picked]
+        found = _march_batch(batch_lines, track, sea or Sea(), flow or still(), settings, theirs, stop)
+        for i, result in zip(picked, found, strict=True):
             results[i] = result
         return picked
 
@@ -376,7 +377,7 @@ def _march_batch(
     sea: Sea,
     flow: Flow,
     settings: Settings,
-    sway: Sway | None,
+    sway: Sequence[Sway | None],
     stop: NDArray[np.int64],
 ) -> list[Motion | Failure]:
     steps = max(1, round(track.duration / settings.step))
@@ -422,16 +423,19 @@ def settle_on(lines: list[Line], track: Track, sea: Sea, grading: Grading) -> tu
     return settle(lines, speed, radius, sea, grading)
 
 
-def _tips_on(batch: Batch, track: Track, times: Floats, sway: Sway | None) -> tuple[Floats, Floats]:
+def _tips_on(batch: Batch, track: Track, times: Floats, sway: Sequence[Sway | None]) -> tuple[Floats, Floats]:
     """Rod tips (times, 6, lanes) and the boat's origin (times, 2); before 0 the first motion goes on backwards."""
     inside = np.maximum(times, 0.0)
-    places, velocities = tip_motion(track, inside, batch.tips, sway)
     back = (times - inside)[:, None, None]
-    places = places + back * velocities
-    both = np.concatenate([places, velocities], axis=2).transpose(0, 2, 1)
+    both = np.empty((len(times), 6, LANES))
     lanes = np.minimum(np.arange(LANES), len(batch.lines) - 1)
+    for each in {id(one): one for one in sway}.values():
+        own = np.array([lane for lane in range(LANES) if sway[lanes[lane]] is each])
+        places, velocities = tip_motion(track, inside, batch.tips[lanes[own]], each)
+        both[:, :3, own] = (places + back * velocities).transpose(0, 2, 1)
+        both[:, 3:, own] = velocities.transpose(0, 2, 1)
     pose = track.pose(inside)
-    return np.ascontiguousarray(both[:, :, lanes]), np.stack([pose.x, pose.y], axis=1)
+    return both, np.stack([pose.x, pose.y], axis=1)
 
 
 def _prime(batch: Batch, track: Track, h: float) -> None:
