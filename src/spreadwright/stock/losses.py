@@ -55,19 +55,19 @@ class Cause:
     prior: Rate
 
 
-# Common practice, no source: "on a hot day several complete rigs are lost" read as about two in a day of six lines
-# and eight hours, spread over the causes. Worth half a day's log each (24 line-hours), so a season's log outweighs it.
-_GUESS = 24.0
+# Common practice, no source: about one rig of six lost on an ordinary day of eight hours, several on a hot one; spread
+# over the causes by judgement. Worth two days' log (96 line-hours), so a season's log outweighs it.
+_GUESS = 96.0
 CAUSES: tuple[Cause, ...] = (
     Cause("lure bitten off", "cut off at the bite leader or above it", {"lure": 1, "bite leader": 1},
-          Rate(0.50, _GUESS)),
+          Rate(1.0, _GUESS)),
     Cause("weight bitten off", "line cut in front of the weight: all behind it is gone",
-          {"trolling weight": 1, "shock leader": 1, "bite leader": 1, "lure": 1, "snap swivel": 1}, Rate(0.25, _GUESS)),
+          {"trolling weight": 1, "shock leader": 1, "bite leader": 1, "lure": 1, "snap swivel": 1}, Rate(0.5, _GUESS)),
     Cause("broken off", "line or knot parted: the whole rig is gone",
-          {"trolling weight": 1, "shock leader": 1, "bite leader": 1, "lure": 1, "snap swivel": 1}, Rate(0.25, _GUESS)),
+          {"trolling weight": 1, "shock leader": 1, "bite leader": 1, "lure": 1, "snap swivel": 1}, Rate(0.5, _GUESS)),
     Cause("leader damaged", "nicked, curled or kinked by a fish: cut up at the bench",
-          {"shock leader": 1, "bite leader": 1}, Rate(0.50, _GUESS)),
-    Cause("lure damaged", "skirt chewed, hook bent or dulled", {"lure": 1, "hook": 1}, Rate(0.25, _GUESS)),
+          {"shock leader": 1, "bite leader": 1}, Rate(1.0, _GUESS)),
+    Cause("lure damaged", "skirt chewed, hook bent or dulled", {"lure": 1, "hook": 1}, Rate(0.5, _GUESS)),
 )  # fmt: skip
 CAUSE_NAMES = tuple(cause.name for cause in CAUSES)
 
