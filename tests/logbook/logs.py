@@ -7,13 +7,25 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+import numpy as np
+
 from spreadwright.logbook.entry import Entry, Sheet, identity_of, merged
 from spreadwright.logbook.fold import Logbook, fold
 
 MORNING = datetime(2031, 3, 8, 11, 0, tzinfo=UTC)
 SHEET = identity_of("test sheet")
-SHORT = {"station": "port corner", "mark": 30.48, "weight": "64 oz torpedo", "lure": "black-purple jet 9 in"}
-LONG = {"station": "centre high", "mark": 121.92, "weight": "16 oz torpedo", "lure": "blue-white bullet 7 in"}
+SHORT: dict[str, Any] = {
+    "station": "port corner",
+    "mark": 30.48,
+    "weight": "64 oz torpedo",
+    "lure": "black-purple jet 9 in",
+}
+LONG: dict[str, Any] = {
+    "station": "centre high",
+    "mark": 121.92,
+    "weight": "16 oz torpedo",
+    "lure": "blue-white bullet 7 in",
+}
 
 
 def at(minutes: float, start: datetime = MORNING) -> datetime:
@@ -42,3 +54,21 @@ def folded(*entries: Entry, sheet: str = SHEET) -> Logbook:
     """What happened by these entries, all of one sheet."""
     kept = merged(entries)
     return fold(kept, dict.fromkeys(kept, sheet), {sheet: Sheet(id=sheet, trip="Test trip", boat="Dory")})
+
+
+def season(
+    rates: dict[str, float], days: int = 12, hours: float = 6.0, seed: int = 1,
+    rigs: dict[str, dict[str, Any]] | None = None,
+) -> list[Entry]:  # fmt: skip
+    """A season's entries: every day each rod fishes its rig for `hours`, and is bitten at its true rate [1/h]."""
+    random = np.random.default_rng(seed)
+    entries = []
+    for day in range(days):
+        start = 24.0 * 60.0 * day
+        for rod, rate in rates.items():
+            rig = (rigs or {}).get(rod, SHORT)
+            entries.append(entry("line_out", start, rod, rig=rig))
+            for k, minutes in enumerate(sorted(random.uniform(1.0, 60.0 * hours - 1.0, random.poisson(rate * hours)))):
+                entries.append(entry("strike", start + float(minutes), rod, outcome="missed", note=f"{k}"))
+            entries.append(entry("line_in", start + 60.0 * hours, rod))
+    return entries

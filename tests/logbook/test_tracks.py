@@ -120,7 +120,7 @@ def test_a_receiver_that_moves_for_good_is_believed_after_a_while():
 
 def test_the_date_line_is_no_jump():
     t = START + np.arange(20.0)
-    lon = (179.999 + 1e-4 * np.arange(20) + 180.0) % 360.0 - 180.0
+    lon = np.asarray((179.999 + 1e-4 * np.arange(20) + 180.0) % 360.0 - 180.0, dtype=np.float64)
     track = clean(t, np.full(20, -17.0), lon, "made", "test")
     assert track.report.jumps == 0
     assert np.diff(track.longitude) == pytest.approx(1e-4, abs=1e-9)

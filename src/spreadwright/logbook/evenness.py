@@ -1,0 +1,91 @@
+"""Good days and bad days taken out of a comparison, and how much strikes come in bunches.
+
+A lure that happened to be fished on the good days looks good. So each day gets a factor: how much better it bit than
+the boat's usual day, given what was fished on it. Strikes of level k on day d ~ Poisson(rate_k x day_d x hours_kd);
+day factors are gamma with mean 1, drawn towards 1 where a day has few hours (their spread from the data, by the
+marginal likelihood), rates and days in turn until they stand still. Hours multiplied by their day's factor then count
+as hours on a usual day. (Indirect standardisation, with the days shrunk as in Clayton and Kaldor 1987, Biometrics 43.)
+
+Fish come in schools, and two rods bite at once. What is left of unevenness after levels and days is measured by
+Pearson's statistic; where it is more than chance, strikes and hours are both divided by it, which leaves rates as
+they are and widens their intervals (quasi-likelihood: McCullagh and Nelder 1989, Generalized Linear Models, 6.2).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import gammaln
+
+Floats = NDArray[np.float64]
+
+FEWEST_DAYS = 3  # fewer say nothing of how days differ
+_SHAPES = np.geomspace(0.3, 300.0, 41)  # of the day factors' gamma; the last is: all days alike
+_ROUNDS = 60
+_FEWEST_CELLS = 20
+_TURNS = 4
+CHANCE = 1.15  # unevenness up to this is chance for logs of a season or two; assumed
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Even:
+    """hours (K) [h] on usual days, strikes (K) [-], days (D): the factor of each day; bunches: unevenness, 1 is chance.
+
+    day_spread: standard deviation of the days' factors [-].
+    """
+
+    hours: Floats
+    strikes: Floats
+    days: Floats
+    bunches: float
+    day_spread: float
+
+
+def even(hours: Floats, strikes: Floats) -> Even:
+    """Days taken out and bunches measured, of hours [h] and strikes (levels, days)."""
+    levels, days = hours.shape
+    factors, shape, bunches = np.ones(days), np.inf, 1.0
+    totals = strikes.sum(axis=1)
+    fished = int((hours > 0.0).sum())
+    for _ in range(_TURNS):  # bunches look like good days until they are known for bunches
+        if days >= FEWEST_DAYS and strikes.sum() > 0.0:
+            factors, shape = _day_factors(hours / bunches, strikes / bunches)
+        rates = (totals + 0.1) / np.maximum(hours @ factors + 0.1 * hours.sum() / max(strikes.sum(), 1.0), 1e-9)
+        expected = rates[:, None] * factors * hours
+        by_day = expected.sum(axis=0) / bunches
+        # A day's factor that is drawn towards 1 uses up only its share of an observation.
+        freedom = fished - levels - (float((by_day / (by_day + shape)).sum()) if np.isfinite(shape) else 0.0)
+        if freedom < _FEWEST_CELLS or expected.sum() <= 0.0:
+            break
+        # Sum over sum: a cell that expects a hundredth of a strike must not decide alone.
+        spare = float(((strikes - expected) ** 2).sum() / expected.sum()) * fished / freedom
+        bunches = spare if spare > CHANCE else 1.0
+    spread = 0.0 if not np.isfinite(shape) else float(1.0 / np.sqrt(shape))
+    return Even(hours @ factors / bunches, totals / bunches, factors, bunches, spread)
+
+
+def _day_factors(hours: Floats, strikes: Floats) -> tuple[Floats, float]:
+    """Factor of every day, hour-weighted mean 1, and the shape of their gamma."""
+    by_day, by_level = strikes.sum(axis=0), strikes.sum(axis=1)
+    factors, shape = np.ones(hours.shape[1]), 1.0
+    weight = hours.sum(axis=0) / hours.sum()
+    for _ in range(_ROUNDS):
+        rates = (by_level + 0.1) / (hours @ factors + 0.1 * hours.sum() / by_day.sum())
+        expected = rates @ hours
+        shape = _likeliest_shape(by_day, expected)
+        fresh = (by_day + shape) / (expected + shape)
+        fresh /= weight @ fresh
+        moved = float(np.abs(fresh - factors).max())
+        factors = fresh
+        if moved < 1e-6:
+            break
+    return factors, shape
+
+
+def _likeliest_shape(counts: Floats, expected: Floats) -> float:
+    """The shape of the days' gamma under which these counts are likeliest (negative binomial)."""
+    c = _SHAPES[:, None]
+    each = gammaln(counts + c) - gammaln(c) + c * np.log(c) - (counts + c) * np.log(expected + c)
+    return float(_SHAPES[int(np.argmax(each.sum(axis=1)))])
