@@ -25,10 +25,13 @@ from spreadwright.store.room_tables import events, pieces
 def read_room(store: Store, until: datetime | None = None) -> Room:
     """The whole room as it stands, or as it stood at a moment (UTC)."""
     with store.reading() as connection:
-        found = _pieces(connection)
-        happened_so_far = _events(connection)
-    states = replay(happened_so_far, until).states
-    return Room(tuple(sorted(found, key=_in_walking_order)), states)
+        return read_in(connection, until)
+
+
+def read_in(connection: Connection, until: datetime | None = None) -> Room:
+    """The whole room inside a transaction that holds more; see `read_room`."""
+    states = replay(_events(connection), until).states
+    return Room(tuple(sorted(_pieces(connection), key=_in_walking_order)), states)
 
 
 def _in_walking_order(piece: Piece) -> tuple[int, str, str]:
@@ -63,39 +66,49 @@ def add_pieces(store: Store, new: Iterable[Piece], first: Iterable[Event] = ()) 
 
     Raises Faults where a kind and name is there already for the same owner, or an event cannot be.
     """
-    adding = list(new)
     with store.writing() as connection:
-        taken = {(p.kind, p.name.casefold(), p.boat) for p in _pieces(connection)}
-        double = []
-        for piece in adding:
-            key = (piece.kind, piece.name.casefold(), piece.boat)
-            if key in taken:
-                rule = f"there is a {piece.kind} of that name already"
-                double.append(
-                    Fault("piece", quote(piece.name), rule, "record what was bought or made of it, or rename")
-                )
-            taken.add(key)
-        if double:
-            raise Faults(double)
-        if adding:
-            connection.execute(insert(pieces), [piece_row(piece) for piece in adding])
+        write_new(connection, list(new))
         write_events(connection, list(first))
 
 
+def write_new(connection: Connection, new: Sequence[Piece]) -> None:
+    """Put new pieces into the room inside a writing transaction that holds more; see `add_pieces`."""
+    taken = {_key(piece) for piece in _pieces(connection)}
+    double = []
+    for piece in new:
+        if _key(piece) in taken:
+            rule = f"there is a {piece.kind} of that name already"
+            double.append(Fault("piece", quote(piece.name), rule, "record what came of it, or rename it"))
+        taken.add(_key(piece))
+    if double:
+        raise Faults(double)
+    if new:
+        connection.execute(insert(pieces), [piece_row(piece) for piece in new])
+
+
+def _key(piece: Piece) -> tuple[str, str, str]:
+    return piece.kind, piece.name.casefold(), piece.boat
+
+
 def change_piece(store: Store, piece: Piece) -> None:
-    """Keep a piece's new bag, price, note or description; its id, kind and counts stay. Raises Faults if it is gone."""
+    """Keep a piece's new name, bag, price, note or description; its id, kind, owner and counts stay.
+
+    Raises Faults if it is gone, or another of its kind and owner is called so.
+    """
+    with store.writing() as connection:
+        write_piece(connection, piece)
+
+
+def write_piece(connection: Connection, piece: Piece) -> None:
+    """Keep a changed piece inside a writing transaction that holds more; see `change_piece`."""
+    if any(_key(other) == _key(piece) for other in _pieces(connection) if other.id != piece.id):
+        rule = f"another {piece.kind} is called so"
+        raise Faults([Fault("piece", quote(piece.name), rule, "choose another name")])
     row = piece_row(piece)
     keep = {key: row[key] for key in ("name", "what", "bag", "price", "note")}
-    with store.writing() as connection:
-        others = [p for p in _pieces(connection) if p.id != piece.id]
-        if any((p.kind, p.name.casefold(), p.boat) == (piece.kind, piece.name.casefold(), piece.boat) for p in others):
-            rule = f"another {piece.kind} is called so"
-            raise Faults([Fault("piece", quote(piece.name), rule, "choose another name")])
-        done = connection.execute(
-            update(pieces).where(pieces.c.id == piece.id, pieces.c.kind == piece.kind).values(**keep)
-        )
-        if done.rowcount != 1:
-            raise Faults([Fault("piece", quote(piece.name), "it is not in the room", "look it up again")])
+    mine = update(pieces).where(pieces.c.id == piece.id, pieces.c.kind == piece.kind)
+    if connection.execute(mine.values(**keep)).rowcount != 1:
+        raise Faults([Fault("piece", quote(piece.name), "it is not in the room", "look it up again")])
 
 
 def record(store: Store, *new: Event) -> None:
