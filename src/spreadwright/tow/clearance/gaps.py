@@ -17,14 +17,14 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from spreadwright.tow.clearance.outline import Outline
+from spreadwright.tow.clearance.outline import Outline, slack_between
 from spreadwright.tow.clearance.segments import segment_distance2
 from spreadwright.tow.lanes import COMPILE
 
 Singles = NDArray[np.float32]
 Whole = NDArray[np.int64]
 
-TOLERANCE = 0.005  # [m]
+TOLERANCE = 0.002  # [m]
 DEEPEST = 12  # halvings of an interval
 
 
@@ -170,10 +170,10 @@ def _refine(
         moved = _moved(sweep, mean, other_sweep, other_mean, i)
         if 0.5 * (low[i] + low[i + 1] - moved) >= best - TOLERANCE:
             continue
-        for b in range(wide.size):
-            wide[b] = max(slack[i, b], slack[i + 1, b])
-        for b in range(other_wide.size):
-            other_wide[b] = max(other_slack[i, b], other_slack[i + 1, b])
+        for block in range(wide.size):
+            wide[block] = slack_between(v[i], v[i + 1], edges[block], edges[block + 1])
+        for block in range(other_wide.size):
+            other_wide[block] = slack_between(u[i], u[i + 1], other_edges[block], other_edges[block + 1])
         begin[0], length[0], left[0], right[0] = 0.0, 1.0, low[i], low[i + 1]
         held = 1
         while held > 0:

@@ -121,3 +121,25 @@ def _slack(v: Singles, first: int, last: int) -> float:
             ),
         )  # fmt: skip
     return math.sqrt(most) + 2e-5
+
+
+@njit(**COMPILE)
+def slack_between(v: Singles, w: Singles, first: int, last: int) -> float:
+    """Bound on a block's slack [m] at every time between two stored ones, its vertices going straight from v to w.
+
+    A vertex keeps its share along the chord: the vector from that point of the chord to it is then linear in time, so
+    never longer than at one of the ends. (Its least distance from the chord may be larger in between than at both.)
+    """
+    most = 0.0
+    for k in range(first + 1, last):
+        ux, uy, uz = v[last, 0] - v[first, 0], v[last, 1] - v[first, 1], v[last, 2] - v[first, 2]
+        px, py, pz = v[k, 0] - v[first, 0], v[k, 1] - v[first, 1], v[k, 2] - v[first, 2]
+        share = (px * ux + py * uy + pz * uz) / max(ux * ux + uy * uy + uz * uz, 1e-12)
+        share = min(max(share, 0.0), 1.0)
+        x, y, z = px - share * ux, py - share * uy, pz - share * uz
+        most = max(most, x * x + y * y + z * z)
+        x = w[k, 0] - w[first, 0] - share * (w[last, 0] - w[first, 0])
+        y = w[k, 1] - w[first, 1] - share * (w[last, 1] - w[first, 1])
+        z = w[k, 2] - w[first, 2] - share * (w[last, 2] - w[first, 2])
+        most = max(most, x * x + y * y + z * z)
+    return math.sqrt(most) + 2e-5
