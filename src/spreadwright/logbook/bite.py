@@ -19,9 +19,9 @@ class Bite(Record):
     """One strike as the track and the model have it.
 
     entry: the strike's id; turn: which way the boat turned; side: where the rod's tip was in that turn; boat_speed over
-    ground [m/s], rate of turn [rad/s, to port], place (lat, lon) [deg]; lure_depth, weight_depth [m], lure_speed over
-    ground [m/s]: None where the rig was not known well enough to tow; depth_change [m] and speed_change [m/s] of the
-    lure over the five seconds before; doubt: what the numbers rest on.
+    ground [m/s], rate of turn [rad/s, to port], place (lat, lon) [deg]; lure_depth, weight_depth [m], lure_speed [m/s]
+    through the water if it stood still, with the ranges their doubts leave: None where the line could not be towed;
+    depth_change [m] and speed_change [m/s] of the lure over the five seconds before; doubt: what the numbers rest on.
     """
 
     entry: str
@@ -32,7 +32,9 @@ class Bite(Record):
     place: Place = None
     lure_depth: float | None = None
     weight_depth: float | None = None
+    lure_depth_range: tuple[float, float] | None = None
     lure_speed: float | None = None
+    lure_speed_range: tuple[float, float] | None = None
     depth_change: float | None = None
     speed_change: float | None = None
     doubt: str = ""
