@@ -110,6 +110,9 @@ def test_hours_by_side_depth_and_speed_add_up_to_the_hours_towed(trip):
     for name, hours in ((out.id, 25 / 60), (late.id, 15 / 60)):
         for tally in (ran[name].side, ran[name].depth, ran[name].speed):
             assert sum(tally.values()) == pytest.approx(hours, abs=3 / 3600)
+    classes = sorted(ran[out.id].speed.values())
+    assert len(classes) >= 2
+    assert classes[-2] > 0.1 * sum(classes)
     assert set(ran[out.id].side) == {"straight", "inside", "outside"}
     assert ran[out.id].side["straight"] == pytest.approx(12.5 / 60, rel=0.1)
     assert ran[out.id].side["inside"] == pytest.approx(6.25 / 60, rel=0.1)
