@@ -123,11 +123,25 @@ def test_recorded_track_goes_through_its_points_from_the_first_one():
 
 
 def test_recorded_circle_turns_without_a_jump_of_the_heading():
+    """Once the straight start is forgotten, after a few points: each takes a quarter of the one before."""
     t = np.arange(0.0, 60.0, 0.5)
     angle = SPEED / 45.0 * t
-    pose = recorded(t, 45.0 * np.sin(angle), 45.0 * (1.0 - np.cos(angle))).pose(np.linspace(1.0, 58.0, 300))
+    pose = recorded(t, 45.0 * np.sin(angle), 45.0 * (1.0 - np.cos(angle))).pose(np.linspace(5.0, 58.0, 300))
     assert np.diff(pose.heading).max() < 0.05
     assert pose.rate == pytest.approx(np.full(300, SPEED / 45.0), rel=2e-3)
+
+
+@pytest.mark.parametrize("points", [2, 3, 4, 40])
+def test_a_recorded_track_starts_straight_and_at_an_even_speed(points):
+    """A weaving boat: whatever it does later, at the first moment it neither turns nor gains way."""
+    t = 1.5 * np.arange(points)
+    track = recorded(t, SPEED * t, 0.8 * np.sin(0.9 * t) + 0.3 * np.cos(2.0 * t))
+    start = track.pose(np.array([0.0, 1e-4]))
+    assert start.rate[0] == pytest.approx(0.0, abs=1e-12)
+    speeds = np.hypot(start.vx, start.vy)
+    assert speeds[1] == pytest.approx(speeds[0], abs=1e-6)
+    if points > 3:
+        assert abs(track.pose(t[1:2]).rate[0]) > 0.01  # and then it does turn
 
 
 def test_a_recorded_stop_is_refused_with_the_next_step():

@@ -101,9 +101,14 @@ def s_turn(
 
 
 def recorded(times: Floats, x: Floats, y: Floats) -> Track:
-    """A track through recorded places: times [s], rising; x, y [m]. The boat heads where it goes."""
+    """A track through recorded places: times [s], rising; x, y [m]. The boat heads where it goes.
+
+    It starts straight and at an even speed. Nothing says how the boat moved before the first point, and a spline left
+    free there makes up a rate of turn, in which the lines would then be thought to have settled.
+    """
     t = np.asarray(times, dtype=float)
-    curve_x, curve_y = CubicSpline(t, x), CubicSpline(t, y)
+    ends = ("natural", "not-a-knot") if t.size > 3 else "natural"
+    curve_x, curve_y = (CubicSpline(t, place, bc_type=ends) for place in (x, y))
     vx, vy = curve_x(t, 1), curve_y(t, 1)
     speed = np.hypot(vx, vy)
     if speed.min() <= 0.1:
