@@ -176,6 +176,17 @@ function qrMasked(frame, message, mask) {
   return rows;
 }
 
+// How often a line looks like a finder's middle with four light modules before or after it, the border being light.
+function qrFinderLikes(line) {
+  let count = 0;
+  for (let at = line.indexOf("1011101"), step; at >= 0; at = line.indexOf("1011101", at + step)) {
+    const found = line.slice(at - 4, at) === "0000" || line.slice(at + 7, at + 11) === "0000";
+    count += found ? 1 : 0;
+    step = found ? 7 : 4; // the next may begin with this one's end
+  }
+  return count;
+}
+
 // How hard a code is to read (7.8.3): runs, squares, what looks like a finder, and too much of one shade.
 function qrPenalty(rows) {
   const size = rows.length;
@@ -185,7 +196,7 @@ function qrPenalty(rows) {
     for (const line of lines) {
       const text = line.map((each) => (each ? "1" : "0")).join("");
       for (const run of text.match(/0{5,}|1{5,}/g) ?? []) found += run.length - 2;
-      found += 40 * (text.match(/(?=00001011101|10111010000)/g) ?? []).length;
+      found += 40 * qrFinderLikes(`0000${text}0000`);
     }
   }
   for (let i = 0; i < size; i += 1) {
