@@ -21,6 +21,8 @@ from spreadwright.cli.measure_command import measure
 from spreadwright.cli.plan_command import plan
 from spreadwright.cli.rig_command import rig
 from spreadwright.cli.running import STOPPED
+from spreadwright.cli.serve_command import serve
+from spreadwright.cli.study_command import study
 from spreadwright.cli.tow_command import tow
 
 app = typer.Typer(
@@ -71,5 +73,5 @@ def _all_commands(
     pass
 
 
-for command in (cards, deck, measure, plan, rig, tow):
+for command in (cards, deck, measure, plan, rig, serve, study, tow):
     app.command()(command)

@@ -1,0 +1,152 @@
+"""The door: every request passes here first. Wrong host, no session, too large: turned away before any page sees it.
+
+Plain ASGI, so that streamed answers stay streamed. Answers leave with headers that keep a browser strict.
+"""
+
+from __future__ import annotations
+
+import time
+from http.cookies import CookieError, SimpleCookie
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from spreadwright.web.sessions import Session, Sessions
+from spreadwright.web.settings import Settings
+
+LARGEST_REQUEST = 2 * 1024 * 1024  # bytes: a day's deck sheet or track
+OPEN_PATHS = ("/pair", "/static/")
+COOKIE = "spreadwright"
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
+    "font-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+)
+STRICT = {
+    "content-security-policy": POLICY,
+    "x-content-type-options": "nosniff",
+    "x-frame-options": "DENY",
+    "referrer-policy": "same-origin",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+    "permissions-policy": "camera=(), microphone=(), geolocation=()",
+}
+
+
+class TooLarge(Exception):  # noqa: N818 (it ends a request, it is no fault of ours)
+    """A request's body went past the limit while it was read."""
+
+
+class Guard:
+    """Checks every request and dresses every answer. What passes carries its session in scope["session_of"]."""
+
+    def __init__(self, app: ASGIApp, settings: Settings, sessions: Sessions) -> None:
+        self.app, self.settings, self.sessions = app, settings, sessions
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """One request."""
+        if scope["type"] == "lifespan":
+            await self.app(scope, receive, send)
+            return
+        if scope["type"] != "http":
+            return
+        began = time.perf_counter()
+        headers = Headers(scope=scope)
+        cookie = ""
+
+        async def dressed(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                own = MutableHeaders(scope=message)
+                for name, value in STRICT.items():
+                    own[name] = value
+                if not scope["path"].startswith("/static/"):
+                    own["cache-control"] = "no-store"
+                own["server-timing"] = f"app;dur={1000.0 * (time.perf_counter() - began):.1f}"
+                if cookie:
+                    own.append("set-cookie", cookie)
+            await send(message)
+
+        refused = self._refused(headers, scope)
+        if refused is not None:
+            await refused(scope, receive, dressed)
+            return
+        session = self.sessions.get(_cookie(headers, self.cookie_name))
+        if session is None and self._is_here(scope):
+            session = self.sessions.new()
+            cookie = self.cookie_of(session)
+        if session is None and not scope["path"].startswith(OPEN_PATHS):
+            await _pair_first(scope)(scope, receive, dressed)
+            return
+        scope["session_of"] = session
+        await self._pass(scope, receive, dressed)
+
+    async def _pass(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Hand the request on, reading no more of it than the limit."""
+        taken, started = 0, False
+
+        async def counted() -> Message:
+            nonlocal taken
+            message = await receive()
+            taken += len(message.get("body", b""))
+            if taken > LARGEST_REQUEST:
+                raise TooLarge
+            return message
+
+        async def watched(message: Message) -> None:
+            nonlocal started
+            started = True
+            await send(message)
+
+        try:
+            await self.app(scope, counted, watched)
+        except TooLarge:
+            if not started:
+                await _too_large()(scope, receive, send)
+
+    def _refused(self, headers: Headers, scope: Scope) -> Response | None:
+        hosts = headers.getlist("host")
+        if len(hosts) != 1 or hosts[0].lower() not in self.settings.hosts:
+            return PlainTextResponse("This server does not go by that name. Use the address it printed.", 421)
+        if scope["method"] not in {"GET", "HEAD"}:
+            origin = headers.get("origin")
+            if origin is not None and origin.partition("://")[2].lower() != hosts[0].lower():
+                return PlainTextResponse("A page of another site asked for this; it was not done.", 403)
+            if headers.get("sec-fetch-site", "same-origin") not in {"same-origin", "none"}:
+                return PlainTextResponse("A page of another site asked for this; it was not done.", 403)
+        length = headers.get("content-length", "0")
+        if not length.isascii() or not length.isdigit():
+            return PlainTextResponse("The request's length is no number.", 400)
+        return _too_large() if len(length) > 12 or int(length) > LARGEST_REQUEST else None
+
+    def _is_here(self, scope: Scope) -> bool:
+        """True for a request from this machine, and for all where nobody else can come in."""
+        client = scope.get("client")
+        return not self.settings.paired or (client is not None and client[0] in {"127.0.0.1", "::1"})
+
+    @property
+    def cookie_name(self) -> str:
+        """The cookie's name; with the prefix that browsers hold to its promises where the connection is encrypted."""
+        return f"__Host-{COOKIE}" if self.settings.secure else COOKIE
+
+    def cookie_of(self, session: Session) -> str:
+        """The header that gives a browser its session."""
+        secure = "; Secure" if self.settings.secure else ""
+        return f"{self.cookie_name}={session.key}; Path=/; HttpOnly; SameSite=Strict{secure}"
+
+
+def _cookie(headers: Headers, name: str) -> str:
+    try:
+        found = SimpleCookie(headers.get("cookie", "")).get(name)
+    except CookieError:
+        return ""
+    return found.value if found is not None else ""
+
+
+def _too_large() -> Response:
+    return PlainTextResponse(f"More than {LARGEST_REQUEST // 1024**2} MB: too much for one request.", 413)
+
+
+def _pair_first(scope: Scope) -> Response:
+    if scope["path"].startswith("/api/"):
+        return JSONResponse({"detail": "Pair this device first: open the address on the terminal's code."}, 401)
+    return RedirectResponse("/pair", 303)

@@ -1,0 +1,124 @@
+"""What every page and answer starts from: the server's parts, who asks, in which units, and about which trip."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import AsyncIterator
+from dataclasses import dataclass
+from typing import Annotated
+
+import anyio
+from fastapi import Depends, Header, HTTPException, Path, Request
+
+from spreadwright.plan.build import make_plan
+from spreadwright.plan.rig_make import rig_answers
+from spreadwright.quantity import System
+from spreadwright.web.jobs import Job, Jobs, Tell
+from spreadwright.web.kept import Kept, KeptTrip
+from spreadwright.web.sessions import Pairing, Session, Sessions
+from spreadwright.web.settings import Settings
+
+LISTEN_EVERY = 0.15  # [s]
+KEEP_ALIVE = 15.0  # [s] without a step before a sign of life is sent
+
+
+@dataclass(frozen=True)
+class Parts:
+    """What one server is made of."""
+
+    settings: Settings
+    kept: Kept
+    jobs: Jobs
+    sessions: Sessions
+    pairing: Pairing
+
+
+def parts_of(request: Request) -> Parts:
+    """The server's parts."""
+    parts: Parts = request.app.state.parts
+    return parts
+
+
+def session_of(request: Request) -> Session:
+    """Who asks; the door lets nobody in without."""
+    session: Session | None = request.scope.get("session_of")
+    if session is None:
+        raise HTTPException(401, "Pair this device first.")
+    return session
+
+
+ThisServer = Annotated[Parts, Depends(parts_of)]
+Asker = Annotated[Session, Depends(session_of)]
+TripName = Annotated[str, Path(pattern="^[0-9a-f]{20}$", description="a trip's name, as the list of trips gives it")]
+
+
+def trip_named(trip: TripName, parts: ThisServer) -> KeptTrip:
+    """The trip of that name; 404 if there is none."""
+    kept = parts.kept.get(trip)
+    if kept is None:
+        raise HTTPException(404, "There is no trip of that name here. Look at the list of trips.")
+    return kept
+
+
+AskedTrip = Annotated[KeptTrip, Depends(trip_named)]
+
+
+def by_header(
+    asker: Asker,
+    x_spreadwright_token: Annotated[str, Header(description="the token of this session, from any page")] = "",
+) -> None:
+    """Only a page of ours knows the session's token: 403 without it."""
+    if not asker.owns(x_spreadwright_token):
+        raise HTTPException(403, "Load the page again: this request did not carry its token.")
+
+
+async def by_form(request: Request, asker: Asker) -> None:
+    """The same for a form, which carries the token in a hidden field."""
+    form = await request.form()
+    token = form.get("token", "")
+    if not isinstance(token, str) or not asker.owns(token):
+        raise HTTPException(403, "Load the page again: this form did not carry its token.")
+
+
+def units_for(asker: Session, kept: KeptTrip | None = None) -> System:
+    """The units the captain switched to, or the trip's own."""
+    return asker.units or (kept.trip.units if kept is not None else "us")
+
+
+def start_plan(parts: Parts, kept: KeptTrip) -> Job:
+    """Make a trip's plan in the background; its lines are towed once more, so that the page draws them at once."""
+
+    def work(tell: Tell) -> None:
+        plan = make_plan(kept.trip, tell)
+        parts.kept.put_plan(kept, plan)
+        kept.tryout.run(kept.start())
+
+    return parts.jobs.start(f"plan {kept.name}", work)
+
+
+def start_rigs(parts: Parts, kept: KeptTrip) -> Job:
+    """Answer about a trip's rigs in the background: those of its plan, or those the trip file fixes."""
+
+    def work(tell: Tell) -> None:
+        parts.kept.put_rigs(kept, rig_answers(kept.trip, "", kept.plan, tell))
+
+    return parts.jobs.start(f"rigs {kept.name}", work)
+
+
+async def steps_as_events(request: Request, job: Job, heard: int) -> AsyncIterator[str]:
+    """A job's steps as server-sent events, from the one after `heard` to its end."""
+    quiet = 0.0
+    while True:
+        over = job.over
+        for step in job.after(heard):
+            heard = step.number
+            told = {"state": step.state, "words": step.words, "done": step.done, "total": step.total}
+            quiet = 0.0
+            yield f"id: {step.number}\ndata: {json.dumps(told)}\n\n"
+        if over or await request.is_disconnected():
+            return
+        quiet += LISTEN_EVERY
+        if quiet >= KEEP_ALIVE:
+            quiet = 0.0
+            yield ": still at it\n\n"
+        await anyio.sleep(LISTEN_EVERY)
