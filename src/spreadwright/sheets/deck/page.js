@@ -78,6 +78,7 @@ async function note(added, said) {
     return [entry.id, record];
   });
   showAll();
+  sayLast("Noting …");
   const kept = await held.store.keep(pairs);
   showKept();
   sayLast(kept ? said : `NOT KEPT: ${said}`);
