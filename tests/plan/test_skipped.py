@@ -46,7 +46,7 @@ def test_what_does_not_converge_is_not_fished_and_is_told(monkeypatch: pytest.Mo
     free = small_plan(**BOTH)
     ounces = int(free.rod("red").weight.split()[0])
     met = fail_where(monkeypatch, carries(ounces))
-    plan = make_plan(small_trip(**BOTH))
+    plan = make_plan(small_trip(**BOTH), samples=16)
     assert met
     assert f"{ounces} oz" not in {rod.weight for rod in plan.rods}
     told = [each for each in plan.why.skipped if REASON in each.reason]
@@ -58,14 +58,14 @@ def test_what_does_not_converge_is_not_fished_and_is_told(monkeypatch: pytest.Mo
 def test_where_nothing_converges_there_is_a_message_and_no_traceback(monkeypatch: pytest.MonkeyPatch) -> None:
     fail_where(monkeypatch, lambda line: True)
     with pytest.raises(Faults) as told:
-        make_plan(small_trip(**BOTH))
+        make_plan(small_trip(**BOTH), samples=16)
     assert "none of the rigs could be towed" in str(told.value)
 
 
 def test_where_nothing_converges_the_reason_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     fail_where(monkeypatch, lambda line: True)
     with pytest.raises(Faults) as told:
-        make_plan(small_trip(**BOTH))
+        make_plan(small_trip(**BOTH), samples=16)
     assert REASON in str(told.value)
 
 

@@ -13,6 +13,8 @@ from numpy.typing import NDArray
 from spreadwright.day.cautions import NOTICE, Work, cautions_for
 from spreadwright.faults import Fault, Faults
 from spreadwright.plan import doubt
+from spreadwright.plan.in_doubt import in_doubt
+from spreadwright.plan.inputs import NOT_COUNTED, WORDS
 from spreadwright.plan.refuse import gear_of, refused_rigs, without_slipping
 from spreadwright.plan.rods import Chosen, rod_plan
 from spreadwright.plan.value import Outline, PairPlan, Plan, PlanCaution, RodPlan, Shopping
@@ -38,8 +40,13 @@ class Stopped(Exception):  # noqa: N818 (the captain's wish is no error)
     """The captain asked to stop."""
 
 
-def make_plan(trip: Trip, progress: Progress | None = None) -> Plan:
-    """The plan for a trip. Raises Faults where no spread is possible, Stopped when progress says so."""
+def make_plan(
+    trip: Trip, progress: Progress | None = None, samples: int = doubt.SAMPLES, seed: int = doubt.SEED
+) -> Plan:
+    """The plan for a trip. Raises Faults where no spread is possible, Stopped when progress says so.
+
+    samples: how many ways it may be the doubt is found from (a power of two is best), drawn by `seed`.
+    """
     tell = _stoppable(progress)
     candidates = find_candidates(trip, refused_rigs(trip))
     sea = Sea(density=trip.water.density)
@@ -48,7 +55,7 @@ def make_plan(trip: Trip, progress: Progress | None = None) -> Plan:
     decision, gaps = _decide(trip, candidates, results, tell)
     rigs = [candidates.rigs[i] for i in decision.rigs]
     chosen = _shown(trip, candidates, decision, sea)
-    spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell)
+    spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell, samples, seed)
     pairs = _pairs(trip, chosen, spreads)
     rods = _rods(trip, chosen, spreads)
     worst = min(pairs, key=lambda pair: pair.gear_gap.usual, default=None)
@@ -59,7 +66,8 @@ def make_plan(trip: Trip, progress: Progress | None = None) -> Plan:
         turns=trip.pattern.turns, density=trip.water.density, tangle_reach=trip.wishes.tangle_reach, rods=rods,
         pairs=pairs, worst_pair=(worst.first, worst.second) if worst else None, shopping=_shopping(trip, chosen),
         cautions=_cautions(), notice=NOTICE, why=why(searched, worst),
-        drawing=tuple(_outline(trip, each, worst) for each in chosen), doubts=doubt.WORDS,
+        drawing=tuple(_outline(trip, each, worst) for each in chosen), doubts=(*WORDS, NOT_COUNTED),
+        in_doubt=in_doubt(trip, rods, pairs, spreads, seed),
     )  # fmt: skip
 
 
@@ -135,17 +143,23 @@ def _rods(trip: Trip, chosen: Sequence[Chosen], spreads: doubt.Spreads) -> tuple
 
 
 def _pairs(trip: Trip, chosen: Sequence[Chosen], spreads: doubt.Spreads) -> tuple[PairPlan, ...]:
+    found = [
+        (i, first, second, gear_gap(first.passage.outline, second.passage.outline))
+        for i, first in enumerate(chosen)
+        for second in chosen[:i]
+    ]
+    tangled = spreads.tangles([gear.distance for *_, gear in found], trip.wishes.tangle_reach)
     pairs = []
-    for i, first in enumerate(chosen):
-        for second in chosen[:i]:
-            a, b = first.passage.outline, second.passage.outline
-            gear, line, winding = gear_gap(a, b), line_gap(a, b), pair_winding(a, b)
-            pairs.append(
+    for place, (i, first, second, gear) in enumerate(found):
+        a, b = first.passage.outline, second.passage.outline
+        line, winding = line_gap(a, b), pair_winding(a, b)
+        pairs.append(
                 PairPlan(
                     first=trip.outfits[second.rig.rod].name, second=trip.outfits[first.rig.rod].name,
-                    gear_gap=doubt.gap_estimate(spreads, i, second.number, gear.distance), gear_time=gear.time,
+                    gear_gap=spreads.gap(i, second.number, gear.distance), gear_time=gear.time,
                     line_gap=line.distance, line_time=line.time, winding=winding / (2.0 * math.pi),
                     hidden=gear.doubt, tangle=gear.distance < trip.wishes.tangle_reach or abs(winding) >= WRAP,
+                    chance=doubt.chance(tangled[:, place]),
                 )
             )  # fmt: skip
     return tuple(pairs)

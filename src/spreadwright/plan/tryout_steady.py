@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from spreadwright.plan.doubt import Case, Spreads, cases
+from spreadwright.plan.edges import Case, Edges, cases
 from spreadwright.plan.tryout_value import Place3
 from spreadwright.plan.value import Estimate
 from spreadwright.rig.strike import FishedRig
@@ -48,7 +48,7 @@ def tow(rig: FishedRig, speed: float, sea: Sea) -> Steady | Failure:
     if coarse is None:
         return Failure("", "no steady shape found on the coarse mesh")
     joint = towed.weight_joint
-    spreads = Spreads((), tuple((case, ()) for case, _ in varied))
+    spreads = Edges(tuple(case for case, _ in varied))
 
     def measured(read: Callable[[Shape], float]) -> Estimate:
         return spreads.estimate(read(shape), [read(each) for _, each in varied], read(coarse))

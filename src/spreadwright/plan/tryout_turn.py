@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from spreadwright.plan.doubt import Case, Spreads, cases
+from spreadwright.plan.edges import Case, Edges, cases
 from spreadwright.plan.refuse import SLIPS, gear_of
 from spreadwright.plan.tryout_steady import few_of, towed_in
 from spreadwright.plan.tryout_value import HandRod, LineMotion, Place3, TriedPair, TriedRun
@@ -63,7 +63,7 @@ def gap_range(gap: float, one: Doubted, other: Doubted) -> Estimate | None:
     both = [(case, outline, others[case]) for case, outline in one.varied if case in others]
     usual = gear_gap(one.usual, other.usual).distance
     varied = [gear_gap(a, b).distance for _, a, b in both]
-    made = Spreads((), tuple((case, ()) for case, _, _ in both)).estimate(gap, varied, usual)
+    made = Edges(tuple(case for case, _, _ in both)).estimate(gap, varied, usual)
     return Estimate(usual=gap, low=max(0.0, made.low), high=made.high)
 
 

@@ -132,7 +132,7 @@ class PairPlan(Part):
 
     gear_gap [m], from either's gear to the other's line, and when [s]; line_gap [m] between any parts; winding [turns]
     left at the end; hidden [m], how much nearer they could come between two stored times; tangle: gear within reach or
-    a wrap.
+    a wrap; chance of a tangle in one run of the turns [-], if it was sampled.
     """
 
     first: str
@@ -144,6 +144,7 @@ class PairPlan(Part):
     winding: float
     hidden: float
     tangle: bool
+    chance: Estimate | None = None
 
 
 class Shopping(Part):
@@ -172,6 +173,37 @@ class Skipped(Part):
 
 
 MESH_SHARE = 0.01  # how far the gap of the finer mesh that is shown may be off that of the search
+
+
+class Driver(Part):
+    """An input and how much of the doubt about the smallest gap it drives alone: share of the variance [-]."""
+
+    name: str
+    share: Estimate
+
+
+class DepthQuestion(Part):
+    """Does a short heavy line run its lure deeper than a long light one? The rods, and the chance that it does [-]."""
+
+    short: str
+    long: str
+    deeper: Estimate
+
+
+class InDoubt(Part):
+    """How the doubt was found and what it says of the whole spread.
+
+    samples that counted, lost: those that did not converge; seed; tangle: chance that at least one pair tangles in one
+    run of the turns [-]; smallest_gap [m]: where 90 % of the samples' smallest gaps lie; drivers: strongest first.
+    """
+
+    samples: int
+    lost: int
+    seed: int
+    tangle: Estimate
+    smallest_gap: Estimate
+    drivers: tuple[Driver, ...]
+    depth_question: DepthQuestion | None = None
 
 
 class Why(Part):
@@ -235,6 +267,7 @@ class Plan(Part):
     why: Why
     drawing: tuple[Outline, ...]
     doubts: tuple[str, ...]
+    in_doubt: InDoubt | None = None
 
     def rod(self, name: str) -> RodPlan:
         """The rod of that name; KeyError if there is none."""

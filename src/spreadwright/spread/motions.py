@@ -15,7 +15,7 @@ from spreadwright.tow.clearance.outline import Outline, make_outline
 from spreadwright.tow.line import Failure, Sea
 from spreadwright.tow.march import Motion, Settings, march
 from spreadwright.tow.mesh import Grading
-from spreadwright.tow.track import Track, s_turn
+from spreadwright.tow.track import Sway, Track, s_turn
 
 # For choosing among candidates: on the demo these give gaps within 0.5 % of those of a mesh four times as fine.
 SEARCH = Settings(step=0.2, store_every=1, grading=Grading().scaled(2.0))
@@ -84,8 +84,12 @@ def passages(
     sea: Sea,
     settings: Settings = SEARCH,
     progress: Progress | None = None,
+    sways: Sequence[Sway | None] | None = None,
 ) -> list[Passage | Failure]:
-    """Every rig through the track, in order; a line that does not converge is a Failure with its reason."""
+    """Every rig through the track, in order; a line that does not converge is a Failure with its reason.
+
+    sways: how the boat moves in waves while it tows each of them.
+    """
     results: list[Passage | Failure] = [Failure("", "not computed")] * len(rigs)
     order = sorted(range(len(rigs)), key=lambda i: (len(rigs[i].line.sections), rigs[i].line.length))
     for start in range(0, len(order), CHUNK):
@@ -94,7 +98,8 @@ def passages(
         def tell(done: int, _all: int, start: int = start) -> bool:
             return progress is None or progress("towing every candidate", start + done, len(rigs))
 
-        motions = march([rigs[i].line for i in part], track, sea, settings=settings, progress=tell)
+        theirs = None if sways is None else [sways[i] for i in part]
+        motions = march([rigs[i].line for i in part], track, sea, settings=settings, sway=theirs, progress=tell)
         with ThreadPoolExecutor(settings.workers) as pool:
             packed = pool.map(_packed, motions, [rigs[i] for i in part])
         for i, each in zip(part, packed, strict=True):
