@@ -17,9 +17,12 @@ import typer
 from spreadwright import __version__
 from spreadwright.cli.cards_command import cards
 from spreadwright.cli.deck_command import deck
+from spreadwright.cli.log_command import log
+from spreadwright.cli.lists_command import lists
 from spreadwright.cli.measure_command import measure
 from spreadwright.cli.plan_command import plan
 from spreadwright.cli.rig_command import rig
+from spreadwright.cli.room_command import room
 from spreadwright.cli.running import STOPPED
 from spreadwright.cli.serve_command import serve
 from spreadwright.cli.study_command import study
@@ -73,5 +76,7 @@ def _all_commands(
     pass
 
 
-for command in (cards, deck, measure, plan, rig, serve, study, tow):
+for command in (cards, deck, lists, measure, plan, rig, serve, study, tow):
     app.command()(command)
+app.add_typer(log)
+app.add_typer(room, name="room")

@@ -15,7 +15,7 @@ from spreadwright.logbook.evenness import even
 from spreadwright.logbook.factors import Knowledge, cells
 from spreadwright.logbook.fold import Logbook
 from spreadwright.logbook.pooling import pooled
-from spreadwright.logbook.rate_words import percent, rate_words, two_figures
+from spreadwright.logbook.rate_words import counted, percent, rate_words, two_figures
 from spreadwright.logbook.rates import LevelRate
 
 FEWEST_STRIKES = 3  # before a log is worth listening to
@@ -38,7 +38,7 @@ def preferences(book: Logbook, lures: Iterable[str] = (), known: Knowledge | Non
     fished = [name for name in wanted if name in table.levels]
     strikes = int(table.strikes.sum())
     if len(wanted) < 2 or not fished or strikes < FEWEST_STRIKES:
-        why = f"The logbook has {strikes} strikes on {len(fished)} of these lures: too little to prefer one."
+        why = f"The logbook has {counted(strikes)} on {len(fished)} of these lures: too little to prefer one."
         return Preferences(lures={}, sentences=(why,))
     evened = even(table.hours, table.strikes)
     rows = [table.levels.index(name) if name in table.levels else -1 for name in wanted]
@@ -61,7 +61,7 @@ def preferences(book: Logbook, lures: Iterable[str] = (), known: Knowledge | Non
     ]  # fmt: skip
     told = sorted(seen, key=lambda level: -liking[level.level])
     sentences = tuple(
-        f"{level.level}: {rate_words(level)} from {level.strikes} strikes in {two_figures(level.hours)} h; "
+        f"{level.level}: {rate_words(level)} from {counted(level.strikes)} in {two_figures(level.hours)} h; "
         f"{percent(liking[level.level])} likely better than another lure."
         for level in told
     )

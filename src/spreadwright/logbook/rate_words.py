@@ -49,6 +49,15 @@ def two_figures(value: float) -> str:
     return f"{round(value, decimals):.{max(decimals, 0)}f}"
 
 
+def counted(strikes: float) -> str:
+    """A number of strikes in words.
+
+    >>> counted(1), counted(12.0)
+    ('1 strike', '12 strikes')
+    """
+    return f"{strikes:.0f} strike{'' if round(strikes) == 1 else 's'}"
+
+
 def percent(chance: float) -> str:
     """A chance in whole per cent; never 0 or 100, which no log can show.
 

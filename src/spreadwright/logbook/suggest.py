@@ -16,7 +16,7 @@ from spreadwright.logbook.evenness import even
 from spreadwright.logbook.factors import Knowledge, cells, factor, level_of
 from spreadwright.logbook.fold import Logbook
 from spreadwright.logbook.pooling import pooled
-from spreadwright.logbook.rate_words import percent, two_figures
+from spreadwright.logbook.rate_words import counted, percent, two_figures
 
 _DRAWS = 4000
 
@@ -104,7 +104,7 @@ def suggest(
 
 def _words(name: str, change: bool, rod: str, leave: str, take: Choice) -> str:
     factor(name)
-    known = f"{take.strikes:.0f} strikes in {two_figures(take.hours)} h" if take.hours else "not fished yet"
+    known = f"{counted(take.strikes)} in {two_figures(take.hours)} h" if take.hours else "not fished yet"
     why = f"{take.level} ({known}) is the best of all with a chance of {percent(take.best)}"
     if change:
         return f"Next hour: on {rod}, {leave} comes off and {take.level} goes on. {why[0].upper()}{why[1:]}."

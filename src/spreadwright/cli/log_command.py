@@ -1,0 +1,344 @@
+"""`spreadwright log`: what happened, taken in from deck sheet, table, track or by hand, and what it tells."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from spreadwright.cli.log_asked import (
+    BoatName,
+    Json,
+    TripOption,
+    Where,
+    Zone,
+    faulty,
+    opened,
+    place_asked,
+    quantity_asked,
+    shown,
+    time_asked,
+    trip_asked,
+    zone_asked,
+)
+from spreadwright.cli.running import NONE_COMPUTED, Tell, with_progress
+
+if TYPE_CHECKING:
+    from spreadwright.logbook.entry import Entry
+
+log = typer.Typer(
+    name="log",
+    help="The logbook: lines in the water, strikes, tracks, and what they say about what works.",
+    no_args_is_help=True,
+)
+Place = Annotated[str, typer.Option(metavar="LAT, LON", help="Where it was, for the light, in degrees.")]
+By = Annotated[
+    list[str] | None, typer.Option(metavar="FACTOR", help="distance, station, mark, weight, lure, colour, wash, light, "
+                                   "turn, depth or speed; may be repeated; all if left out.")
+]  # fmt: skip
+
+
+@log.command("add")
+def add(
+    kind: Annotated[str, typer.Argument(help="out, in, strike or note.")],
+    rod: Annotated[str, typer.Argument(help="The rod's name.")] = "",
+    at: Annotated[str, typer.Option(metavar="TIME", help="When; now if left out.")] = "",
+    plan_file: Annotated[
+        Path | None, typer.Option("--plan", metavar="PLAN.json", help="Line out: the rig this plan gives the rod.")
+    ] = None,
+    station: str = "",
+    mark: Annotated[str, typer.Option(metavar="LENGTH", help="Such as '200 ft'.")] = "",
+    weight: str = "",
+    shock_leader: str = "",
+    bite_leader: str = "",
+    lure: str = "",
+    took: str = "",
+    outcome: Annotated[str, typer.Option(help="missed, lost, cut off, broke off or landed.")] = "",
+    species: str = "",
+    length: str = "",
+    mass: str = "",
+    turn: Annotated[str, typer.Option(help="straight, port or starboard.")] = "",
+    place: Place = "",
+    water: Annotated[str, typer.Option(metavar="TEMPERATURE", help="Of the sea, such as '26 degC'.")] = "",
+    note: str = "",
+    trip: Annotated[str, typer.Option(metavar="TITLE", help="The trip's title; its date if left out.")] = "",
+    boat: str = "",
+    zone: Zone = "",
+    store: Where = "",
+    as_json: Json = False,
+) -> None:
+    """Add one entry by hand: a line out or in, a strike, a note."""
+    with opened(store, as_json) as kept:
+        from spreadwright.logbook.fold import hand_sheet
+        from spreadwright.store.log_keep import add_entries
+
+        where = zone_asked(zone)
+        moment = time_asked(at, where)
+        rig: dict[str, Any] = {}
+        if plan_file is not None:
+            rig = _from_plan(plan_file, rod)
+        said = {"station": station, "mark": quantity_asked("--mark", mark, "length"), "weight": weight,
+                "shock_leader": shock_leader, "bite_leader": bite_leader, "lure": lure}  # fmt: skip
+        rig.update({key: value for key, value in said.items() if value})
+        words = {"took": took, "outcome": outcome, "species": species, "turn": turn, "note": note}
+        numbers = {"length": quantity_asked("--length", length, "length"),
+                   "mass": quantity_asked("--mass", mass, "mass"),
+                   "water_temperature": quantity_asked("--water", water, "temperature"),
+                   "position": place_asked(place)}  # fmt: skip
+        rest = {key: value for key, value in {**words, **numbers, "rig": rig}.items() if value}
+        entry = _entry({"kind": {"out": "line_out", "in": "line_in"}.get(kind, kind), "rod": rod, "at": moment, **rest})
+        sheet = hand_sheet(trip or moment.astimezone(where).date().isoformat(), boat)
+        add_entries(kept, sheet, [entry])
+        shown(as_json, lambda: entry.model_dump_json(exclude_defaults=True), lambda: f"Noted as {entry.id[:8]}.\n")
+
+
+def _from_plan(plan_file: Path, rod: str) -> dict[str, Any]:
+    from spreadwright.plan.log_use import planned_rig
+
+    try:
+        return planned_rig(plan_file, rod).model_dump()
+    except KeyError:
+        raise faulty("the rod", repr(rod), f"{plan_file} plans no such rod", "name a rod of that plan") from None
+
+
+def _entry(values: dict[str, Any]) -> Entry:
+    """The entry, with a fresh id. Raises Faults with all that is wrong with it."""
+    import uuid
+
+    from pydantic import ValidationError
+
+    from spreadwright.faults import Faults
+    from spreadwright.logbook.deck_log import faults_of
+    from spreadwright.logbook.entry import Entry
+
+    try:
+        return Entry.model_validate({"id": uuid.uuid4().hex, **values})
+    except ValidationError as error:
+        raise Faults(faults_of(error.errors(), "this entry"), "the command line") from None
+
+
+@log.command("undo")
+def undo(
+    entry: Annotated[str, typer.Argument(metavar="ID", help="The entry's id, or its first eight digits.")],
+    store: Where = "",
+    as_json: Json = False,
+) -> None:
+    """Take an entry back. Nothing is erased: the log says that it was taken back, and that can be taken back too."""
+    with opened(store, as_json) as kept:
+        from spreadwright.store.log_keep import add_entries, kept_log
+
+        whole = kept_log(kept)
+        meant = [name for name in whole.entries if name.startswith(entry.lower())] if len(entry) >= 4 else []
+        if len(meant) != 1:
+            given = f"{entry!r}, which {len(meant)} entries begin with" if meant else repr(entry)
+            raise faulty("the id", given, "an id names one entry", "see the ids in `spreadwright log list`")
+        back = _entry({"kind": "undo", "of": meant[0], "at": time_asked("", zone_asked(""))})
+        add_entries(kept, whole.sheets[whole.sheet_of[meant[0]]], [back])
+        shown(as_json, lambda: back.model_dump_json(exclude_defaults=True), lambda: f"Taken back ({back.id[:8]}).\n")
+
+
+@log.command("import")
+def take_in(
+    files: Annotated[
+        list[Path], typer.Argument(metavar="FILE...", help="Deck sheets' exports (JSON) or tables (CSV).")
+    ],
+    trip: Annotated[str, typer.Option(metavar="TITLE", help="The trip of a table; its file's name if left out.")] = "",
+    boat: str = "",
+    zone: Zone = "",
+    leave_out_faulty: Annotated[
+        bool, typer.Option("--leave-out-faulty", help="Take the sound entries in even if others are faulty.")
+    ] = False,
+    store: Where = "",
+    as_json: Json = False,
+) -> None:
+    """Take in the deck sheet's export or a table. Reading a file twice, or two phones in any order, changes nothing."""
+    with opened(store, as_json) as kept:
+        from spreadwright.store.log_import import import_file
+
+        told: list[dict[str, Any]] = []
+        words: list[str] = []
+        where = zone_asked(zone) if zone else None
+        for path in files:
+            found = import_file(kept, path, where, trip, boat, leave_out_faulty)
+            words += [f"{found.source}: {found.added.sentence}", *found.remarks]
+            words += (
+                [f"{len(found.left_out)} faults:\n" + "\n".join(map(str, found.left_out))] if found.left_out else []
+            )
+            told.append({"file": found.source, "sheet": found.sheet.id, "new": found.added.new,
+                         "known": found.added.known, "fuller": found.added.fuller,
+                         "left_out": len(found.left_out), "remarks": list(found.remarks)})  # fmt: skip
+        shown(as_json, lambda: json.dumps({"format": "spreadwright log import", "version": 1, "files": told}, indent=1),
+              lambda: "\n".join(words) + "\n")  # fmt: skip
+
+
+@log.command("list")
+def show_list(
+    last: Annotated[int, typer.Option(min=0, help="How many strikes to show.")] = 30,
+    table: Annotated[bool, typer.Option("--csv", help="Write all entries that stand as a CSV table.")] = False,
+    units: Annotated[str, typer.Option(help="us or metric.")] = "us",
+    zone: Zone = "",
+    boat: BoatName = "",
+    store: Where = "",
+    as_json: Json = False,
+) -> None:
+    """List trips, hours and strikes; --json writes the whole log as it can be taken in again elsewhere."""
+    with opened(store, as_json) as kept:
+        from spreadwright.logbook.csv_log import csv_text
+        from spreadwright.logbook.deck_log import deck_log_text
+        from spreadwright.logbook.entry import standing
+        from spreadwright.sheets.log_report import book_text
+        from spreadwright.store.log_keep import kept_bites, kept_log
+
+        whole, where = kept_log(kept, boat or None), zone_asked(zone)
+        if table:
+            typer.echo(csv_text(standing(whole.entries)), nl=False)
+            return
+
+        def as_sheets() -> str:
+            by_sheet = {
+                name: [e for e in whole.entries.values() if whole.sheet_of[e.id] == name] for name in whole.sheets
+            }
+            logs = [json.loads(deck_log_text(whole.sheets[name], its)) for name, its in by_sheet.items()]
+            return json.dumps(
+                {"format": "spreadwright log", "version": 1, "sheets": logs}, ensure_ascii=False, indent=1
+            )
+
+        system = "metric" if units == "metric" else "us"
+        shown(as_json, as_sheets, lambda: book_text(whole.book(), kept_bites(kept)[0], where, system, last))  # type: ignore[arg-type]
+
+
+@log.command("rates")
+def show_rates(
+    by: By = None,
+    trip: TripOption = None,
+    place: Place = "",
+    zone: Zone = "",
+    boat: BoatName = "",
+    store: Where = "",
+    as_json: Json = False,
+) -> None:
+    """What works: strikes an hour by each factor, with the doubt, who is likely better, and what would settle it."""
+    with opened(store, as_json) as kept:
+        from spreadwright.logbook.factors import NAMES
+        from spreadwright.logbook.rates import RateReport, rate_report
+        from spreadwright.plan.log_use import knowledge
+        from spreadwright.sheets.log_report import rates_text
+        from spreadwright.store.log_keep import log_of
+
+        unknown = [name for name in by or () if name not in NAMES]
+        if unknown:
+            raise faulty("--by", repr(unknown[0]), f"factors are {', '.join(NAMES)}", "name one of them")
+        asked, where, shelf = place_asked(place), zone_asked(zone), trip_asked(trip)
+
+        def work(_: Tell) -> RateReport:
+            book = log_of(kept, boat or None)
+            return rate_report(book, knowledge(kept, book, shelf, asked, where), tuple(by or NAMES))
+
+        report = with_progress(work, quiet=as_json)
+        shown(as_json, lambda: report.model_dump_json(indent=1), lambda: rates_text(report))
+        if not report.factors:
+            raise typer.Exit(NONE_COMPUTED)
+
+
+@log.command("track")
+def take_track(
+    files: Annotated[list[Path] | None, typer.Argument(metavar="[FILE]...", help="GPX 1.1 or NMEA 0183 logs.")] = None,
+    trip: TripOption = None,
+    strikes_only: Annotated[
+        bool, typer.Option("--strikes-only", help="Tow the bitten lines only, not all day.")
+    ] = False,
+    boat: BoatName = "",
+    store: Where = "",
+    as_json: Json = False,
+) -> None:
+    """Take in recorded tracks; with the trip file, tow the logged lines along them: depth and speed at each bite."""
+    with opened(store, as_json) as kept:
+        from spreadwright.logbook.track_file import read_track
+        from spreadwright.store.log_tracks import add_track
+
+        sentences: list[str] = []
+        for path in files or ():
+            track = read_track(path)
+            sentences += track.report.sentences
+            if len(track) and not add_track(kept, track):
+                sentences.append(f"{path.name} was kept already.")
+        bites: list[dict[str, Any]] = []
+        if trip is not None:
+            found = _towed(kept, trip, boat, not strikes_only, as_json)
+            sentences += found[0]
+            bites = found[1]
+        elif files:
+            sentences.append("Name the trip file (--trip TRIP.toml) to tow the logged lines along the track.")
+        if not files and trip is None:
+            raise faulty("the command", "neither a track nor a trip file", "one of them is needed", "name a track")
+        told = {"format": "spreadwright track", "version": 1, "sentences": sentences, "bites": bites}
+        from spreadwright.sheets.log_report import wrapped
+
+        shown(as_json, lambda: json.dumps(told, indent=1), lambda: wrapped(sentences) + "\n")
+
+
+def _towed(kept: Any, trip: Path, boat: str, whole_day: bool, quiet: bool) -> tuple[list[str], list[dict[str, Any]]]:
+    """Tow the logged lines and keep what comes of it: sentences, and the bites as JSON has them."""
+    from spreadwright.plan.at_the_bite import AtTheBite, at_the_bite
+    from spreadwright.sheets.log_report import bite_words
+    from spreadwright.store.log_keep import log_of, put_bites
+    from spreadwright.store.log_tracks import kept_track
+
+    shelf = trip_asked(trip)
+    assert shelf is not None
+    book = log_of(kept, boat or None)
+
+    def work(tell: Tell) -> AtTheBite:
+        return at_the_bite(shelf, book, kept_track(kept), whole_day, tell)
+
+    found = with_progress(work, quiet=quiet)
+    put_bites(kept, found.bites, found.ran)
+    entries = {strike.entry.id: strike.entry for strike in book.strikes}
+    words = [f"{len(found.bites)} of {len(book.strikes)} strikes lie on the track.", *found.sentences]
+    words += [f"{entries[b.entry].at:%Y-%m-%d %H:%M:%S} UTC, {entries[b.entry].rod}: {bite_words(b, shelf.units)}"
+              for b in found.bites]  # fmt: skip
+    return words, [bite.model_dump(mode="json") for bite in found.bites]
+
+
+@log.command("suggest")
+def show_suggestion(
+    by: Annotated[str, typer.Option(metavar="FACTOR", help="What to change: lure, colour, weight, mark ...")] = "lure",
+    trip: TripOption = None,
+    seed: Annotated[int | None, typer.Option(min=0, help="Draw the same lot again.", show_default=False)] = None,
+    boat: BoatName = "",
+    store: Where = "",
+    as_json: Json = False,
+) -> None:
+    """Draw the next hour's change by lot: what may be best is tried as often as it may be best."""
+    with opened(store, as_json) as kept:
+        import secrets
+
+        from spreadwright.logbook.factors import NAMES
+        from spreadwright.logbook.suggest import suggest
+        from spreadwright.plan.log_use import knowledge
+        from spreadwright.sheets.log_report import suggestion_text
+        from spreadwright.store.log_keep import log_of
+
+        if by not in NAMES:
+            raise faulty("--by", repr(by), f"factors are {', '.join(NAMES)}", "name one of them")
+        shelf, book = trip_asked(trip), log_of(kept, boat or None)
+        more = [lure.name for lure in shelf.shelf.lures if lure.count > 0] if shelf and by == "lure" else []
+        lot = secrets.randbelow(10**6) if seed is None else seed
+        found = suggest(book, lot, by, more, known=knowledge(kept, book, shelf))
+        if isinstance(found, str):
+            typer.echo(f"No suggestion: {found}.", err=True)
+            raise typer.Exit(NONE_COMPUTED)
+        shown(as_json, lambda: found.model_dump_json(indent=1), lambda: suggestion_text(found))
+
+
+@log.command("uses")
+def show_uses(trip: TripOption = None, boat: BoatName = "", store: Where = "", as_json: Json = False) -> None:
+    """Show what the log feeds: loss rates to the spares, preferences to the choice of lures."""
+    with opened(store, as_json) as kept:
+        from spreadwright.plan.log_use import log_uses
+        from spreadwright.sheets.log_report import wrapped
+
+        found = log_uses(kept, trip_asked(trip), boat or None)
+        shown(as_json, lambda: found.model_dump_json(indent=1), lambda: wrapped(found.sentences) + "\n")

@@ -1,0 +1,58 @@
+"""Takes a file into the log, whatever it is: a deck sheet's export (JSON) or a table (CSV)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import tzinfo
+from pathlib import Path
+
+from spreadwright.faults import Fault, Faults
+from spreadwright.logbook.csv_log import csv_entries
+from spreadwright.logbook.deck_log import read_deck_log
+from spreadwright.logbook.entry import Entry, Sheet
+from spreadwright.logbook.fold import hand_sheet
+from spreadwright.store.log_keep import Added, add_entries
+from spreadwright.store.open import Store
+
+
+@dataclass(frozen=True, slots=True)
+class Imported:
+    """What a file brought: its sheet, the count, entries left out with their faults, and remarks."""
+
+    source: str
+    sheet: Sheet
+    added: Added
+    left_out: tuple[Fault, ...]
+    remarks: tuple[str, ...]
+
+
+def import_file(
+    store: Store, path: Path, zone: tzinfo | None = None, trip: str = "", boat: str = "", leave_out_faulty: bool = False
+) -> Imported:
+    """Take a file in, all of it or nothing. Raises Faults with every fault of the file.
+
+    zone, trip, boat   for a CSV table, which does not say them
+    leave_out_faulty   take in the sound entries of a deck sheet's export even if others are faulty
+    """
+    try:
+        with open(path, "rb") as file:
+            head = file.read(64).removeprefix(b"\xef\xbb\xbf").lstrip()
+    except OSError as error:
+        raise Faults([Fault(str(path), f"could not be read ({error.strerror})", "the file must be readable",
+                            "check its name and folder")], str(path)) from None  # fmt: skip
+    if head.startswith((b"{", b"[")):
+        log = read_deck_log(path)
+        if log.faults and not leave_out_faulty:
+            raise Faults(log.faults, str(path))
+        return Imported(path.name, log.sheet, add_entries(store, log.sheet, log.entries), log.faults, log.remarks)
+    sheet = hand_sheet(trip or path.stem, boat)
+    return Imported(path.name, sheet, add_entries(store, sheet, _table(path, zone)), (), ())
+
+
+def _table(path: Path, zone: tzinfo | None) -> tuple[Entry, ...]:
+    try:
+        text = path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise Faults([Fault(str(path), "bytes that are no text", "a table is text in UTF-8", "save it again as UTF-8")],
+                     str(path)) from None  # fmt: skip
+    return csv_entries(text, zone, str(path))
