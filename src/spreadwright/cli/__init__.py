@@ -17,8 +17,8 @@ import typer
 from spreadwright import __version__
 from spreadwright.cli.cards_command import cards
 from spreadwright.cli.deck_command import deck
-from spreadwright.cli.log_command import log
 from spreadwright.cli.lists_command import lists
+from spreadwright.cli.log_command import log
 from spreadwright.cli.measure_command import measure
 from spreadwright.cli.plan_command import plan
 from spreadwright.cli.rig_command import rig
