@@ -130,7 +130,8 @@ def write_events(connection: Connection, new: Sequence[Event]) -> None:
     if not fresh:
         return
     touched = {event.piece: None for event in fresh}
-    known = dict(connection.execute(select(pieces.c.id, pieces.c.name).where(pieces.c.id.in_(touched))).tuples().all())
+    asked = select(pieces.c.id, pieces.c.name).where(pieces.c.id.in_(touched))
+    known = {row.id: str(row.name) for row in connection.execute(asked)}
     unknown = [name for name in touched if name not in known]
     if unknown:
         rule = "an event belongs to a piece in the room"
