@@ -40,11 +40,12 @@ def test_the_whole_file(plan_file, tmp_path):
     assert told.exit_code == 0, told.output
     assert "full size" in told.output
     pages = pages_of(path.read_bytes())
-    assert len(pages) == 12
+    assert len(pages) == 14  # bench and packing have a second page: what to make up, what to check the night before
     assert [page.width for page in pages].count(4 * 72) == 7
     text = text_of(path.read_bytes())
     for said in ("two-speed 50 wide", "the last 12 ft doubled", "Crew brief", "To pack", "To buy or make up",
-                 "Marking the lines", "At the bench"):  # fmt: skip
+                 "Marking the lines", "At the bench", "To make up",
+                 "To check the night before", "leadering gloves"):  # fmt: skip
         assert said in text
 
 
@@ -59,6 +60,20 @@ def test_only_what_is_asked_for_and_in_the_units_asked_for(plan_file, tmp_path):
     text = text_of(path.read_bytes())
     assert not re.search(r"\b\d+ ft (?!of )", text)  # but for pieces named so
     assert "91.4 m" in text
+
+
+@needs_pdftotext
+def test_the_lists_are_those_of_the_tackle_room_if_one_is_named(plan_file, tmp_path):
+    """A room with nothing in it: all that the trip file's shelf has must then be got."""
+    path, where = tmp_path / "cards.pdf", tmp_path / "room.db"
+    assert run(TRIP, "--plan", plan_file, "-o", path, "--only", "shopping").exit_code == 0
+    from_shelf = text_of(path.read_bytes())
+    told = run(TRIP, "--plan", plan_file, "-o", path, "--only", "shopping", "--store", where)
+    assert told.exit_code == 0, told.output
+    from_room = text_of(path.read_bytes())
+    swivels = "x 300 lb ball bearing"
+    assert swivels not in from_shelf
+    assert swivels in from_room
 
 
 @needs_zbarimg

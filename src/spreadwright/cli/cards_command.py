@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from spreadwright.cli.planned import PlanFile, trip_and_plan
-from spreadwright.cli.running import AT_FAULT, ReportUnits, TripFile
+from spreadwright.cli.running import AT_FAULT, ReportUnits, TripFile, Units, at_fault
+
+if TYPE_CHECKING:
+    from spreadwright.plan.value import Plan
+    from spreadwright.stock.lists.value import TripLists
+    from spreadwright.tackle import Trip
 
 
 class Kind(StrEnum):
@@ -34,6 +39,15 @@ def cards(
             "--only", help="Only this sheet; may be given again. Rod cards alone go on card stock.", show_default=False
         ),
     ] = None,
+    store: Annotated[
+        str | None,
+        typer.Option(
+            "--store",
+            metavar="WHERE",
+            help="Make the lists from this tackle room; else from the trip file's shelf.",
+            show_default=False,
+        ),
+    ] = None,
     units: ReportUnits = None,
 ) -> None:
     """Print the plan: the spread drawn, a card a rod with its QR code, line marks, lists, and the crew brief.
@@ -44,8 +58,30 @@ def cards(
     from spreadwright.sheets.cards import CARD_KINDS, cards_pdf
 
     kinds = [kind for kind in CARD_KINDS if not only or kind in only]
-    _put(output, cards_pdf(plan, kinds, system=units, trip=trip))
+    _put(output, cards_pdf(plan, kinds, system=units, trip=trip, lists=_lists(trip, plan, store, units)))
     typer.echo(f"{output}: {', '.join(kinds)}. Print at full size, not fitted to the page.")
+
+
+def _lists(trip: Trip, plan: Plan, where: str | None, units: Units | None) -> TripLists:
+    """The trip's lists against the tackle room, or against the shelf that the trip file counts."""
+    from spreadwright.faults import Faults
+    from spreadwright.stock.fill import from_trip
+    from spreadwright.stock.lists.make import make_lists
+    from spreadwright.stock.replay import State
+    from spreadwright.stock.room import Room
+
+    if where is None:
+        found = from_trip(trip)
+        room = Room(tuple(each.piece for each in found), {each.piece.id: State(fit=each.count) for each in found})
+        return make_lists(trip, plan.rods, room, system=units)
+    from spreadwright.store.open import open_store
+    from spreadwright.store.room import read_room
+
+    try:
+        with open_store(where) as store:
+            return make_lists(trip, plan.rods, read_room(store), system=units)
+    except Faults as faults:
+        raise at_fault(faults, False) from None
 
 
 def _put(path: Path, made: bytes) -> None:

@@ -11,6 +11,7 @@ import segno
 
 from spreadwright.plan.value import DragPoint, Plan, RodPlan
 from spreadwright.quantity import System
+from spreadwright.sheets.card_lists import lists_words
 from spreadwright.sheets.card_rig import rig_rows
 from spreadwright.sheets.drawing import spread_drawing
 from spreadwright.sheets.figures import (
@@ -38,6 +39,7 @@ from spreadwright.sheets.wording import (
     turns_in_words,
     weakest_in_words,
 )
+from spreadwright.stock.lists.value import TripLists
 from spreadwright.tackle.trip import Trip
 
 Words = dict[str, Any]
@@ -45,10 +47,10 @@ Words = dict[str, Any]
 ROD_CARD_WORK = ("setting out", "strike", "fighting", "leadering", "boating a fish", "clearing")
 
 
-def card_words(plan: Plan, system: System, trip: Trip | None = None) -> Words:
+def card_words(plan: Plan, system: System, trip: Trip | None = None, lists: TripLists | None = None) -> Words:
     """Everything the cards say, by name; all values are texts, lists of texts or further tables.
 
-    With the trip, rigs are named from the reel on.
+    With the trip, rigs are named from the reel on; with the tackle room's lists, those are what is printed.
     """
     said: Words = {
         "title": plain(plan.title),
@@ -66,6 +68,7 @@ def card_words(plan: Plan, system: System, trip: Trip | None = None) -> Words:
             [str(item.quantity), plain(item.kind), plain(item.name), plain(item.reason)] for item in plan.shopping
         ],
         "packing": _packing(plan),
+        "lists": lists_words(lists) if lists is not None else None,
         "cautions": _cautions(plan),
         "doubts": [sentence(doubt) for doubt in plan.doubts],
         "drawing": spread_drawing(plan, width=PRINTED_WIDTH, system=system, paper=False),

@@ -17,6 +17,7 @@ from spreadwright.plan.value import Plan
 from spreadwright.quantity import System
 from spreadwright.sheets.card_words import card_words
 from spreadwright.sheets.figures import plain, system_of
+from spreadwright.stock.lists.value import TripLists
 from spreadwright.tackle.trip import Trip
 
 CardKind = Literal["spread", "rods", "marks", "shopping", "bench", "packing", "crew"]
@@ -25,13 +26,21 @@ TEMPLATES = Path(__file__).parent / "templates"
 
 
 def cards_pdf(
-    plan: Plan, kinds: Sequence[CardKind] = CARD_KINDS, *, system: System | None = None, trip: Trip | None = None
+    plan: Plan,
+    kinds: Sequence[CardKind] = CARD_KINDS,
+    *,
+    system: System | None = None,
+    trip: Trip | None = None,
+    lists: TripLists | None = None,
 ) -> bytes:
-    """The kinds asked for in one PDF, in that order; with the trip, rigs are named from the reel on.
+    """The kinds asked for in one PDF, in that order.
+
+    With the trip, rigs are named from the reel on. With the tackle room's lists, those are printed for shopping, bench
+    and packing; without, what the plan itself knows.
 
     US letter and 4 x 6 in cards in US units, A4 and A6 in metric ones. Raises ValueError for a kind that there is not.
     """
-    return _pages(_compiler(plan, kinds, system, trip).compile(format="pdf"))[0]
+    return _pages(_compiler(plan, kinds, system, trip, lists).compile(format="pdf"))[0]
 
 
 def card_pdf(plan: Plan, kind: CardKind, *, system: System | None = None, trip: Trip | None = None) -> bytes:
@@ -57,12 +66,14 @@ def fits(plan: Plan, kind: CardKind, *, system: System | None = None, trip: Trip
     return found
 
 
-def _compiler(plan: Plan, kinds: Sequence[CardKind], system: System | None, trip: Trip | None) -> typst.Compiler:
+def _compiler(
+    plan: Plan, kinds: Sequence[CardKind], system: System | None, trip: Trip | None, lists: TripLists | None = None
+) -> typst.Compiler:
     for kind in kinds:
         if kind not in CARD_KINDS:
             raise ValueError(f"no card named {kind!r}: take one of {', '.join(CARD_KINDS)}")
     units = system_of(plan, system)
-    said = json.dumps(card_words(plan, units, trip), ensure_ascii=False)
+    said = json.dumps(card_words(plan, units, trip, lists), ensure_ascii=False)
     title = plain(plan.title) if len(kinds) > 1 else f"{plain(plan.title)}: {kinds[0]}"
     return typst.Compiler(
         str(TEMPLATES / "book.typ"),
