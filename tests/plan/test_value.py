@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from pydantic import BaseModel, ValidationError
 from tests.plan.demo import Demo
-from tests.plan.trips import small_plan
+from tests.plan.trips import SAMPLES, small_plan
 
 from spreadwright.plan.value import Estimate, Plan
 

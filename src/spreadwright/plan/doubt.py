@@ -29,7 +29,7 @@ from spreadwright.tow.line import Failure, Sea
 from spreadwright.tow.march import Settings
 from spreadwright.tow.mesh import Grading
 
-SAMPLES = 512
+SAMPLES = 256
 SEED = 1852
 ROUGH = Settings(step=0.3, store_every=1, grading=Grading().scaled(3.0))
 FAR = 8.0  # [m] gaps beyond it are not told apart

@@ -16,6 +16,7 @@ from rich.text import Text
 
 from spreadwright.plan.value import Plan, Skipped
 from spreadwright.quantity import System
+from spreadwright.sheets.doubt_words import doubt_in_words, tangle_in_words
 from spreadwright.sheets.figures import PLAIN_SIGNS, counted, plain, system_of
 from spreadwright.sheets.terminal_tables import depths, gear, links, pairs, pulls
 from spreadwright.sheets.terminal_words import Tied, words
@@ -90,7 +91,7 @@ def renderable(plan: Plan, system: System, *, width: int) -> RenderableType:
         _head("Cautions"),
         _cautions(plan),
         _head("What is in doubt"),
-        _bullets([sentence(doubt) for doubt in plan.doubts]),
+        _bullets([*doubt_in_words(plan, system), *(sentence(doubt) for doubt in plan.doubts)]),
         words(f"\n{plain(plan.notice)}", style="bold"),
     ]
     return Tied(Group(*parts))
@@ -125,6 +126,7 @@ def _short(plan: Plan, system: System) -> Table:
     grave = sum(caution.grave for caution in plan.cautions)
     rows: list[tuple[str, str | Text]] = [
         ("Closest", words(closest_in_words(plan, system), style="bold")),
+        *([("Tangle", tangle_in_words(plan))] if tangle_in_words(plan) else []),
         ("To buy", buy_in_words(plan)),
         ("Weakest", weakest_in_words(plan)),
     ]
@@ -178,8 +180,8 @@ def _why(plan: Plan, system: System) -> RenderableType:
     for what, gap in against_the_rule(plan, system):
         gaps.add_row(words(what), words(gap))
     searched = (
-        f"Searched: {counted(why.candidates, 'rig')} ({why.classes:,} if those that run alike count once), and "
-        f"{counted(why.pairs_computed, 'pair')} of lines followed through all the turns; the rest were ruled out sooner."
+        f"Searched: {counted(why.candidates, 'rig')} ({why.classes:,} if those that run alike count once); "
+        f"{counted(why.pairs_computed, 'pair')} of lines followed through all turns, the rest ruled out before."
     )
     left_out = [_left_out(each) for each in why.skipped]
     reasons = _bullets([*reasons_in_words(plan), searched, *left_out])

@@ -1,0 +1,73 @@
+"""The samples of what is uncertain, the chance counted from them, and the same answer for the same seed."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from tests.plan.trips import BLUE, RED, small_trip
+
+from spreadwright.plan import doubt, inputs
+from spreadwright.plan.build import make_plan
+from spreadwright.spread.motions import track_of
+from spreadwright.tow.march import Settings
+
+
+def test_every_input_is_even_over_its_limits() -> None:
+    at = np.array([sample.at for sample in inputs.samples(256, 7)])
+    assert at.min() >= -1.0
+    assert at.max() <= 1.0
+    assert at.mean(axis=0) == pytest.approx(np.zeros(at.shape[1]), abs=0.02)
+    assert at.var(axis=0) == pytest.approx(np.full(at.shape[1], 1.0 / 3.0), abs=0.03)
+
+
+def test_same_seed_same_samples_and_another_seed_others() -> None:
+    assert inputs.samples(64, 3) == inputs.samples(64, 3)
+    assert inputs.samples(64, 3) != inputs.samples(64, 4)
+
+
+def test_the_chance_has_the_exact_interval() -> None:
+    """Clopper and Pearson 1934: 4 of 50 gives 2.8 to 17.4 % at 90 % (beta quantiles); none of n: 1 - 0.05^(1/n)."""
+    found = doubt.chance(np.array([True] * 4 + [False] * 46))
+    assert (found.usual, found.low, found.high) == pytest.approx((0.08, 0.0278, 0.1739), abs=2e-4)
+    assert doubt.chance(np.zeros(128, dtype=bool)).high == pytest.approx(1.0 - 0.05 ** (1 / 128), rel=1e-6)
+
+
+def test_the_sea_moves_the_boat_as_much_as_its_height_says() -> None:
+    """Heave of a boat far shorter than the waves is about that of the water: 4 times the deviation is near Hs."""
+    track = track_of(small_trip().pattern)
+    names = inputs.NAMES
+    heights = []
+    for number in range(40):
+        at = [0.0] * len(names)
+        at[names.index("sea")] = 1.0
+        sample = inputs._sample(number, np.array(at))
+        sway = inputs.sway_of(sample, track, 7.7, seed=1)
+        middle = sway.heave - 0.5 * inputs.HULL.length * sway.pitch
+        heights.append(4.0 * float(np.std(middle[20:])))
+    assert 0.3 < np.mean(heights) < 1.3
+    calm = [0.0] * len(names)
+    calm[names.index("sea")] = -1.0
+    assert np.abs(inputs.sway_of(inputs._sample(0, np.array(calm)), track, 7.7, 1).heave).max() == 0.0
+
+
+def test_same_seed_same_doubt_whatever_the_workers(monkeypatch: pytest.MonkeyPatch) -> None:
+    trip = small_trip(rods=(RED, BLUE))
+    one = make_plan(trip, samples=16, seed=5)
+    rough = doubt.ROUGH
+    monkeypatch.setattr(doubt, "ROUGH", Settings(rough.step, 1, rough.tolerance, rough.grading, workers=1))
+    assert make_plan(trip, samples=16, seed=5).in_doubt == one.in_doubt
+    assert make_plan(trip, samples=16, seed=6).in_doubt != one.in_doubt
+
+
+def test_the_farther_a_tangle_reaches_the_likelier_it_is() -> None:
+    """Counted from the same samples: two lines on one mark with one weight, and a reach beyond their usual gap."""
+    alike = [{"rod": rod, "mark": "200 ft", "weight": "32 oz"} for rod in ("red", "blue")]
+    near, far = (
+        make_plan(small_trip(rods=(RED, BLUE), fixed=alike, wishes={"tangle_reach": reach}), samples=32)
+        for reach in ("0.2 ft", "5 ft")
+    )
+    assert near.in_doubt is not None
+    assert far.in_doubt is not None
+    assert near.in_doubt.smallest_gap == far.in_doubt.smallest_gap
+    assert near.in_doubt.tangle.usual < far.in_doubt.tangle.usual
+    assert far.in_doubt.tangle == far.pairs[0].chance  # one pair: its chance is that of the spread
