@@ -334,11 +334,28 @@ def show_suggestion(
 
 
 @log.command("uses")
-def show_uses(trip: TripOption = None, boat: BoatName = "", store: Where = "", as_json: Json = False) -> None:
+def show_uses(
+    trip: TripOption = None,
+    write: Annotated[
+        Path | None, typer.Option(metavar="NEW.toml", help="Write the trip file with the log's say in its wishes.")
+    ] = None,
+    boat: BoatName = "",
+    store: Where = "",
+    as_json: Json = False,
+) -> None:
     """Show what the log feeds: loss rates to the spares, preferences to the choice of lures."""
     with opened(store, as_json) as kept:
-        from spreadwright.plan.log_use import log_uses
+        from spreadwright.cli.running import put_file
+        from spreadwright.plan.log_use import changed_trip_file, learnt, log_uses
         from spreadwright.sheets.log_report import wrapped
 
-        found = log_uses(kept, trip_asked(trip), boat or None)
+        shelf = trip_asked(trip)
+        found = log_uses(kept, shelf, boat or None)
+        if write is not None:
+            if shelf is None or trip is None:
+                raise faulty(
+                    "--write", str(write), "a changed trip file is made from a trip file", "name it with --trip"
+                )
+            text = trip.read_text(encoding="utf-8-sig")
+            put_file(write, changed_trip_file(text, shelf, learnt(kept, shelf, boat or None)))
         shown(as_json, lambda: found.model_dump_json(indent=1), lambda: wrapped(found.sentences) + "\n")

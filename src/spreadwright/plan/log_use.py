@@ -6,6 +6,8 @@ from datetime import UTC, tzinfo
 from pathlib import Path
 from typing import Literal
 
+import tomlkit
+
 from spreadwright.logbook.entry import FishedRig, Record
 from spreadwright.logbook.factors import Knowledge, usual_place
 from spreadwright.logbook.fold import Logbook
@@ -16,6 +18,7 @@ from spreadwright.plan.value import Plan
 from spreadwright.stock.losses import rates
 from spreadwright.store.log_keep import kept_bites, log_of
 from spreadwright.store.open import Store
+from spreadwright.store.room_losses import learnt_rates
 from spreadwright.tackle.trip import Trip
 
 
@@ -56,15 +59,55 @@ def log_uses(store: Store, trip: Trip | None = None, boat: str | None = None) ->
     book = log_of(store, boat)
     told = preferences(book, [lure.name for lure in trip.shelf.lures] if trip else (), knowledge(store, book, trip))
     losses = loss_rates(book)
-    guessed = rates()
+    guessed, after = rates(), learnt_rates(store, boat)
     said = [f"Losses in {book.hours:.0f} line-hours, for the spares:"] if losses else ["No line-hours: no loss rates."]
-    for each in losses:
-        after = guessed[each.cause].after(each.losses, each.line_hours).mean
-        said.append(
-            f"{each.sentence} The guess before the log was {100 * guessed[each.cause].mean:.1f} in a hundred; spares "
-            f"are now counted with {100 * after:.1f}."
-        )
+    said += [
+        f"{each.sentence} The guess before the log was {100 * guessed[each.cause].mean:.1f} in a hundred; spares are "
+        f"now counted with {100 * after[each.cause].mean:.1f}."
+        for each in losses
+    ]
     return LogUses(hours=book.hours, losses=losses, lures=told.lures, sentences=(*said, *told.sentences))
+
+
+def liked_colours(trip: Trip, told: Preferences) -> tuple[str, ...]:
+    """Colours of the trip's shelf, best first, by what the log says of the lures that show them; empty where it says
+    nothing. Only those that do better than even, so that a poor colour is not preferred for being listed."""
+    shown: dict[str, list[float]] = {}
+    for lure in trip.shelf.lures:
+        for colour in lure.colours if lure.name in told.lures else ():
+            shown.setdefault(colour, []).append(told.lures[lure.name])
+    liking = {colour: sum(each) / len(each) for colour, each in shown.items()}
+    return tuple(sorted((c for c in liking if liking[c] > 0.5), key=lambda c: (-liking[c], c)))
+
+
+def with_log(trip: Trip, told: Preferences) -> tuple[Trip, tuple[str, ...]]:
+    """The trip with the log's say in its wishes, and the sentences that show it; the captain's own colours first."""
+    colours = liked_colours(trip, told)
+    own = trip.wishes.preferred_colours
+    both = tuple(dict.fromkeys((*own, *colours)))[:20]
+    if both == own:
+        return trip, (*told.sentences, "The log changes nothing in the colours preferred.")
+    wishes = trip.wishes.model_copy(update={"preferred_colours": both})
+    said = f"Preferred colours by the log: {', '.join(colours)}" + (
+        f"; after your own: {', '.join(own)}." if own else "."
+    )
+    return trip.model_copy(update={"wishes": wishes}), (*told.sentences, said)
+
+
+def changed_trip_file(text: str, trip: Trip, told: Preferences) -> str:
+    """The trip file's text with the log's say in it, its reasons as comments; all else stays as it was written."""
+    changed, sentences = with_log(trip, told)
+    if changed is trip:
+        return text
+    written = tomlkit.parse(text)
+    if "wishes" not in written:
+        written["wishes"] = tomlkit.table()
+    wishes = written["wishes"]
+    assert isinstance(wishes, tomlkit.items.Table)
+    wishes["preferred_colours"] = list(changed.wishes.preferred_colours)
+    for sentence in sentences:
+        wishes.add(tomlkit.comment(sentence))
+    return tomlkit.dumps(written)
 
 
 def planned_rig(plan_file: Path, rod: str) -> FishedRig:
