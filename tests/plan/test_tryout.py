@@ -12,10 +12,14 @@ from spreadwright.faults import Faults
 from spreadwright.plan.build import make_plan
 from spreadwright.plan.tryout import Remembered, Tryout
 from spreadwright.plan.tryout_hand import first_hand, fished, hand_of_plan
+from spreadwright.plan.tryout_steady import towed_in
 from spreadwright.plan.tryout_turn import aboard, nearest_places
 from spreadwright.plan.tryout_value import HandSpread
-from spreadwright.spread.motions import passages
+from spreadwright.rig.tow_model import USUAL, Doubts
+from spreadwright.spread.motions import SEARCH, passages
 from spreadwright.tackle import trip_from_text
+from spreadwright.tow.line import Sea
+from spreadwright.tow.steady import steady_straight
 
 CENTIMETRE = 0.01
 
@@ -46,8 +50,8 @@ def test_the_plans_own_spread_tried_by_hand_runs_as_the_plan_says(trip, plan, tr
         assert each.failed == ""
         assert (each.station, each.weight, each.lure) == (rod.station, rod.weight, rod.lure)
         for mine, planned in ((each.weight_depth, rod.weight_depth), (each.lure_depth, rod.lure_depth)):
-            for end in ("low", "usual", "high"):
-                assert getattr(mine, end) == pytest.approx(getattr(planned, end), abs=CENTIMETRE)
+            assert mine.usual == pytest.approx(planned.usual, abs=CENTIMETRE)
+            assert mine.low < mine.usual < mine.high
         assert each.pull.usual == pytest.approx(rod.pull.usual, rel=1e-3)
         assert math.degrees(each.angle.usual) == pytest.approx(math.degrees(rod.angle.usual), abs=0.05)
 
@@ -61,9 +65,28 @@ def test_the_plans_own_gaps_come_out_of_the_run(trip, plan, tryout):
     for pair in pairs:
         of = planned[frozenset((pair.first, pair.second))]
         assert pair.gap == pytest.approx(of.gear_gap.usual, abs=2 * CENTIMETRE)
-        assert pair.range.low == pytest.approx(of.gear_gap.low, abs=3 * CENTIMETRE)
-        assert pair.range.high == pytest.approx(of.gear_gap.high, abs=3 * CENTIMETRE)
+        assert pair.range.usual == pair.gap
+        assert 0.0 <= pair.range.low < pair.gap < pair.range.high
         assert pair.tangle == of.tangle
+
+
+def test_a_depths_range_is_that_of_its_inputs_in_quadrature(trip, plan, tryout):
+    rod = tryout.steady(hand_of_plan(trip, plan)).rods[0]
+    rig = fished(trip, hand_of_plan(trip, plan))[0]
+    speed, sea = trip.pattern.speed, Sea(density=trip.water.density)
+
+    def depth(doubts: Doubts, faster: float = 0.0) -> float:
+        (shape,) = steady_straight([towed_in(rig, doubts).line], speed + faster, sea, SEARCH.grading)
+        return float(-shape.joint_places[-1, 2])
+
+    usual, knot = depth(USUAL), 1852.0 / 3600.0
+    inputs = ("line_across", "line_along", "weight", "lure", "stiffness", "mark")
+    moved = [[depth(Doubts(**{name: end})) - usual for end in (-1.0, 1.0)] for name in inputs]
+    moved.append([depth(USUAL, end * 0.5 * knot) - usual for end in (-1.0, 1.0)])
+    deeper = math.sqrt(sum(max(0.0, *each) ** 2 for each in moved))
+    shallower = math.sqrt(sum(max(0.0, *(-end for end in each)) ** 2 for each in moved))
+    assert rod.lure_depth.high - rod.lure_depth.usual == pytest.approx(deeper, abs=CENTIMETRE / 2)
+    assert rod.lure_depth.usual - rod.lure_depth.low == pytest.approx(shallower, abs=CENTIMETRE / 2)
 
 
 def test_the_nearest_places_are_as_far_apart_as_the_gap(trip, plan, tryout):

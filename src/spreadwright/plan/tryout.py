@@ -2,7 +2,7 @@
 
 A `Tryout` belongs to one trip and remembers what it has towed: `steady` is the straight course, `run` the S-turn,
 `with_ranges` adds how sure the gaps are. The numerics are those of the plan: what is shown is computed on the fine
-mesh, the effect of doubts on the coarse one, so a plan's own spread tried by hand gives the plan's own numbers.
+mesh, so a plan's own spread tried by hand gives the plan's own numbers; ranges are quick ones (see edges.py).
 """
 
 from __future__ import annotations

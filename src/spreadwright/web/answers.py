@@ -22,6 +22,7 @@ from spreadwright.web.kept import KeptTrip
 
 Band = tuple[float, float, float]
 Verdict = Literal["tangle", "may tangle", "near", "clear"]
+TOLD_APART = 0.01  # [m] gaps nearer than that to what is asked for count as it, as in the plan
 VERDICTS: dict[Verdict, str] = {
     "tangle": "can tangle",
     "may tangle": "within its doubt it can tangle",
@@ -303,7 +304,7 @@ def _verdict(pair: TriedPair, trip: Trip) -> Verdict:
         return "tangle"
     if pair.range is not None and pair.range.low < trip.wishes.tangle_reach:
         return "may tangle"
-    return "near" if pair.gap < trip.wishes.enough_gap else "clear"
+    return "near" if pair.gap < trip.wishes.enough_gap - TOLD_APART else "clear"
 
 
 def closest(pairs: tuple[TriedPair, ...], trip: Trip, system: System) -> str:

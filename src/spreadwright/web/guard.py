@@ -6,6 +6,7 @@ Plain ASGI, so that streamed answers stay streamed. Answers leave with headers t
 from __future__ import annotations
 
 import time
+from contextlib import suppress
 from http.cookies import CookieError, SimpleCookie
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -82,26 +83,27 @@ class Guard:
 
     async def _pass(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Hand the request on, reading no more of it than the limit."""
-        taken, started = 0, False
+        taken, over, started = 0, False, False
 
         async def counted() -> Message:
-            nonlocal taken
+            nonlocal taken, over
             message = await receive()
             taken += len(message.get("body", b""))
             if taken > LARGEST_REQUEST:
+                over = True
                 raise TooLarge
             return message
 
         async def watched(message: Message) -> None:
             nonlocal started
-            started = True
-            await send(message)
+            if not over:
+                started = True
+                await send(message)
 
-        try:
+        with suppress(TooLarge):
             await self.app(scope, counted, watched)
-        except TooLarge:
-            if not started:
-                await _too_large()(scope, receive, send)
+        if over and not started:  # whatever the application made of its broken-off body
+            await _too_large()(scope, receive, send)
 
     def _refused(self, headers: Headers, scope: Scope) -> Response | None:
         hosts = headers.getlist("host")

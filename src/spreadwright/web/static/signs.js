@@ -40,7 +40,7 @@ export function boatAbove(parent, x, y, long, half) {
 
 /** The boat from the side; scale: what a metre is upward. */
 export function boatBeside(parent, x, water, long, scale) {
-  const [deck, roof] = [Math.min(1.1 * scale, 40), Math.min(2.9 * scale, 90)];
+  const [deck, roof] = [Math.min(1.1 * scale, 26), Math.min(2.6 * scale, 58)];
   const hull = `M${x},${water - deck}Q${x + 0.6 * long},${water - deck} ${x + long},${water - 1.4 * deck}` +
     `Q${x + 0.93 * long},${water - 0.3 * deck} ${x + 0.84 * long},${water}L${x},${water}Z`;
   const house = `M${x + 0.34 * long},${water - deck}L${x + 0.37 * long},${water - roof}L${x + 0.58 * long},${water - roof}L${x + 0.7 * long},${water - deck}Z`;
