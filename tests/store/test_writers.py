@@ -1,0 +1,143 @@
+"""Many writers at once, and writers that are killed: no error, no lost update, nothing lost that was acknowledged."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sqlite3
+import subprocess
+import sys
+import threading
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+from tests.store.rooms import HOOK, put
+
+from spreadwright.stock.event import happened
+from spreadwright.store.open import Store, open_store
+from spreadwright.store.room import all_events, read_room, record
+
+WRITER = Path(__file__).with_name("writer.py")
+ROOT = Path(__file__).parents[2]
+ENOUGH = 1000  # acknowledged writes, over all the writers that are killed
+KILLS = 8
+COMMAND = "from spreadwright.cli import main; main()"  # what the installed command runs
+
+
+def start(where: str, piece: str, number: int) -> subprocess.Popen[str]:
+    command = [sys.executable, str(WRITER), where, piece, str(number)]
+    return subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+
+
+def killed_after(where: str, piece: str, number: int) -> list[str]:
+    """Let a writer acknowledge so many writes, kill it with no warning, and hand back all that it acknowledged."""
+    writer = start(where, piece, 100_000)
+    assert writer.stdout is not None
+    told = [line.strip() for line, _ in zip(writer.stdout, range(number), strict=False)]
+    os.kill(writer.pid, signal.SIGKILL)
+    told += [line.strip() for line in writer.stdout if line.endswith("\n")]
+    assert writer.wait() == -signal.SIGKILL, writer.stderr.read() if writer.stderr else ""
+    return told
+
+
+def test_kill_9_loses_no_acknowledged_write_and_leaves_the_store_sound(where: str) -> None:
+    with open_store(where) as store:
+        hook = put(store, "hook", HOOK, 0)
+    acknowledged: list[str] = []
+    for _ in range(KILLS):
+        acknowledged += killed_after(where, hook.id, ENOUGH // KILLS)
+    assert len(acknowledged) >= ENOUGH
+    with open_store(where) as store:  # opening checks the file
+        kept = {event.id for event in all_events(store)}
+        assert kept >= set(acknowledged)
+        # A write may have been kept and killed before it was told: at most one for each writer.
+        extra = len(kept) - 1 - len(acknowledged)
+        assert 0 <= extra <= KILLS
+        assert read_room(store).state(hook).fit == len(kept) - 1
+    if "://" not in where:
+        connection = sqlite3.connect(where)
+        assert connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+        connection.close()
+
+
+def test_twenty_writers_at_once_lose_nothing(where: str) -> None:
+    """Ten commands in processes of their own and ten callers of the functions, on one lot; the sum is right."""
+    with open_store(where) as store:
+        hook = put(store, "hook", HOOK, 0)
+        go = threading.Barrier(11)
+
+        def call() -> int:
+            go.wait()
+            with open_store(where) as mine:
+                for _ in range(5):
+                    record(mine, happened(hook.id, "buy", 2), happened(hook.id, "use", 1))
+            return 0
+
+        def command() -> tuple[int, str]:
+            line = [sys.executable, "-c", COMMAND, "room", "buy", "9/0", "3", "--store", where]
+            done = subprocess.run(line, capture_output=True, text=True, check=False, cwd=ROOT)
+            return done.returncode, done.stderr
+
+        with ThreadPoolExecutor(20) as pool:
+            callers = [pool.submit(call) for _ in range(10)]
+            commands = [pool.submit(command) for _ in range(10)]
+            go.wait()
+            assert [each.result() for each in callers] == [0] * 10
+            assert [each.result() for each in commands] == [(0, "")] * 10
+        assert read_room(store).state(hook).fit == 10 * 5 * (2 - 1) + 10 * 3
+        assert len(all_events(store)) == 1 + 100 + 10
+
+
+def test_of_two_who_take_the_last_one_only_one_gets_it(store: Store) -> None:
+    hook = put(store, "hook", HOOK, 10)
+    go = threading.Barrier(20)
+
+    def take() -> bool:
+        from spreadwright.faults import Faults
+
+        go.wait()
+        try:
+            record(store, happened(hook.id, "use", 1))
+        except Faults:
+            return False
+        return True
+
+    with ThreadPoolExecutor(20) as pool:
+        taken = [each.result() for each in [pool.submit(take) for _ in range(20)]]
+    assert sum(taken) == 10
+    assert read_room(store).state(hook).fit == 0
+
+
+def test_twenty_who_open_a_new_store_at_once_all_get_it(where: str) -> None:
+    go = threading.Barrier(20)
+
+    def begin() -> int:
+        go.wait()
+        with open_store(where) as store:
+            return len(all_events(store))
+
+    with ThreadPoolExecutor(20) as pool:
+        assert [each.result() for each in [pool.submit(begin) for _ in range(20)]] == [0] * 20
+
+
+def test_a_writer_killed_inside_a_transaction_leaves_nothing_of_it(where: str) -> None:
+    with open_store(where) as store:
+        hook = put(store, "hook", HOOK, 1)
+    code = (
+        "import sys,time\n"
+        "from spreadwright.store.open import open_store\n"
+        "from spreadwright.store.room import write_events\n"
+        "from spreadwright.stock.event import happened\n"
+        "with open_store(sys.argv[1]) as store, store.writing() as connection:\n"
+        "    write_events(connection, [happened(sys.argv[2], 'buy', 5)])\n"
+        "    print('inside', flush=True)\n"
+        "    time.sleep(60)\n"
+    )
+    writer = subprocess.Popen([sys.executable, "-c", code, where, hook.id], stdout=subprocess.PIPE, text=True)
+    assert writer.stdout is not None
+    assert writer.stdout.readline() == "inside\n"
+    os.kill(writer.pid, signal.SIGKILL)
+    writer.wait()
+    with open_store(where) as store:
+        record(store, happened(hook.id, "use", 1))  # and the lock is free
+        assert read_room(store).state(hook).fit == 0
