@@ -75,6 +75,10 @@ def test_every_part_can_be_read_by_everyone_and_fits(deck, size, part):
     assert serious_faults(deck.page) == []
     assert sticks_out(deck.page) == []
     assert small_targets(deck.page) == []
+    hidden = (
+        "() => [...document.querySelectorAll('[data-scrolls]')].filter(box => box.scrollWidth > box.clientWidth).length"
+    )
+    assert deck.page.evaluate(hidden) == 0  # even a table that may scroll need not
     picture(deck.page, f"deck-{part}-{size}")
 
 
