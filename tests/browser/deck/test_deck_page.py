@@ -7,6 +7,7 @@ import json
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
 from playwright.sync_api import expect
 from tests.browser.deck.hands import NEXT_TAP, Deck, sound, stands, stored, told
 from tests.browser.looking import picture, serious_faults, small_targets, sticks_out
@@ -244,6 +245,18 @@ def test_nothing_moves_and_nothing_is_told_by_colour_alone(deck):
     deck.line("green 80")
     assert "out since" in deck.row("green 80").inner_text()
     assert "aboard" in deck.row("white 80").inner_text()
+
+
+def test_words_can_be_read_in_the_sun(deck):
+    """WCAG 2.2, success criterion 1.4.6 (AAA): seven to one; axe measures it as color-contrast-enhanced."""
+    deck.line("green 80")
+    deck.strike("green 80")
+    for part in ("lines", "rods", "spread", "log"):
+        deck.part(part)
+        options = {"runOnly": {"type": "rule", "values": ["color-contrast-enhanced"]}}
+        found = Axe().run(deck.page, options=options).response
+        assert len(found["passes"][0]["nodes"]) > 10
+        assert found["violations"] == []
 
 
 def test_the_timer_runs_through_a_reload_and_says_when_it_is_over(page, sheet_file):

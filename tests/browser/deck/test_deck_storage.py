@@ -96,6 +96,23 @@ def test_a_full_mirror_does_not_matter_while_there_is_a_database(page, sheet_fil
     assert again(deck).listed() == WANTED
 
 
+def test_a_database_that_the_phone_closed_is_opened_anew(page, sheet_file):
+    page.add_init_script(
+        """window.opened = [];
+           const open = IDBFactory.prototype.open;
+           IDBFactory.prototype.open = function (...given) {
+             const asked = open.apply(this, given);
+             asked.addEventListener("success", () => window.opened.push(asked.result));
+             return asked;
+           };"""
+    )
+    deck = Deck.opened(page, sheet_file)
+    page.evaluate("() => window.opened.forEach(database => database.close())")
+    a_strike(deck)
+    page.evaluate("() => localStorage.clear()")
+    assert again(deck).listed() == WANTED
+
+
 def test_a_phone_that_keeps_nothing_is_told_of_at_once_and_loudly(page, sheet_file):
     page.add_init_script(NO_DATABASE + NO_MIRROR)
     deck = Deck.opened(page, sheet_file)

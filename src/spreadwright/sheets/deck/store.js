@@ -91,16 +91,20 @@ function writeMirror(mirror, pairs) {
 
 // The store of one sheet. `keep(key, value)` pairs; `read()` gives all of them; `state()` says in one word how safe.
 async function openStore(sheet) {
-  const database = await openDatabase();
+  let database = await openDatabase();
   const mirror = openMirror();
   const beginning = `${PLACE} ${sheet} `;
   let failed = false;
-  if (database) navigator.storage?.persist?.().catch(() => {});
+  if (database) navigator.storage?.persist?.()?.catch(() => {});
 
   async function keep(pairs) {
     const named = pairs.map(([key, value]) => [beginning + key, value]);
     const mirrored = mirror ? writeMirror(mirror, named) : false;
-    const kept = database ? await writeDatabase(database, named) : false;
+    let kept = database ? await writeDatabase(database, named) : false;
+    if (database && !kept) { // phones close a database under a page that was out of sight: open it anew, once
+      database = (await openDatabase()) ?? database;
+      kept = await writeDatabase(database, named);
+    }
     failed = !(kept || mirrored);
     return !failed;
   }
