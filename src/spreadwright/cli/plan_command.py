@@ -20,16 +20,44 @@ def plan(
     write: Annotated[
         Path | None, typer.Option(metavar="PLAN.json", help="Also write the plan to this file.", show_default=False)
     ] = None,
+    others: Annotated[
+        bool, typer.Option("--others", help="Also the next best spreads, and what one more of each piece would gain.")
+    ] = False,
+    cautious: Annotated[
+        bool, typer.Option("--cautious", help="Choose by the gap on a bad day, not by the usual one; takes longer.")
+    ] = False,
+    samples: Annotated[
+        int, typer.Option(min=16, max=4096, help="Ways it may be that the doubt is found from; a power of two.")
+    ] = 256,
+    seed: Annotated[int, typer.Option(min=0, help="Seed of those ways: same seed, same answer.")] = 1852,
+    before: Annotated[
+        Path | None,
+        typer.Option(metavar="PLAN.json", help="The plan so far, for --lost and --out.", show_default=False),
+    ] = None,
+    lost: Annotated[
+        list[str] | None, typer.Option(metavar="ROD", help="A rod lost with its rig; may be said again.")
+    ] = None,
+    out: Annotated[
+        list[str] | None, typer.Option(metavar="ROD", help="A line that is out and stays; may be said again.")
+    ] = None,
 ) -> None:
     """Plan a trip: what every rod fishes, whether lines stay apart and gear holds, and what to buy."""
-    from spreadwright.faults import Faults
+    from spreadwright.faults import Fault, Faults
     from spreadwright.tackle import read_trip
 
     def work(tell: Tell) -> Plan:
         trip = read_trip(file)
+        if (lost or out) and before is None:
+            rule = "--lost and --out are told against the plan so far"
+            raise Faults([Fault("--before", "nothing", rule, "add --before PLAN.json (see --write)")])
+        from spreadwright.plan.again import without_rods
         from spreadwright.plan.build import make_plan
+        from spreadwright.plan.stored import stored_plan
 
-        return make_plan(trip, tell)
+        so_far = stored_plan(before)
+        if so_far is not None:
+            trip = without_rods(trip, so_far, lost or (), out or ())
+        return make_plan(trip, tell, samples, seed, others, cautious)
 
     try:
         made = with_progress(work, quiet=as_json)

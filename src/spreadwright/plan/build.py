@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import numpy as np
@@ -13,8 +14,10 @@ from numpy.typing import NDArray
 from spreadwright.day.cautions import NOTICE, Work, cautions_for
 from spreadwright.faults import Fault, Faults
 from spreadwright.plan import doubt
+from spreadwright.plan.cautious import low_gaps
 from spreadwright.plan.in_doubt import in_doubt
 from spreadwright.plan.inputs import NOT_COUNTED, WORDS
+from spreadwright.plan.others import next_best, one_more
 from spreadwright.plan.refuse import gear_of, refused_rigs, without_slipping
 from spreadwright.plan.rods import Chosen, rod_plan
 from spreadwright.plan.value import Outline, PairPlan, Plan, PlanCaution, RodPlan, Shopping
@@ -41,25 +44,32 @@ class Stopped(Exception):  # noqa: N818 (the captain's wish is no error)
 
 
 def make_plan(
-    trip: Trip, progress: Progress | None = None, samples: int = doubt.SAMPLES, seed: int = doubt.SEED
+    trip: Trip,
+    progress: Progress | None = None,
+    samples: int = doubt.SAMPLES,
+    seed: int = doubt.SEED,
+    others: bool = False,
+    cautious: bool = False,
 ) -> Plan:
     """The plan for a trip. Raises Faults where no spread is possible, Stopped when progress says so.
 
     samples: how many ways it may be the doubt is found from (a power of two is best), drawn by `seed`.
+    others: also find the next best spreads, and what one more of each piece would gain. cautious: choose by the gaps
+    of a bad day (see cautious.py).
     """
     tell = _stoppable(progress)
     candidates = find_candidates(trip, refused_rigs(trip))
     sea = Sea(density=trip.water.density)
     results = passages(candidates.lines, track_of(trip.pattern), sea, SEARCH, tell)
     candidates = without_slipping(trip, candidates, results)
-    decision, gaps = _decide(trip, candidates, results, tell)
+    decision, chooser = _decide(trip, candidates, results, tell, seed if cautious else None)
     rigs = [candidates.rigs[i] for i in decision.rigs]
     chosen = _shown(trip, candidates, decision, sea)
     spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell, samples, seed)
     pairs = _pairs(trip, chosen, spreads)
     rods = _rods(trip, chosen, spreads)
     worst = min(pairs, key=lambda pair: pair.gear_gap.usual, default=None)
-    searched = Searched(trip, candidates, decision, results, gaps.computed, sea)
+    searched = Searched(trip, candidates, decision, results, chooser.gaps.computed, sea)
     return Plan(
         title=trip.title, place=trip.place, dates=tuple(day.isoformat() for day in trip.dates), crew=trip.crew,
         boat=trip.boat.name, units=trip.units, speed=trip.pattern.speed, turn_radius=trip.pattern.turn_radius,
@@ -68,6 +78,8 @@ def make_plan(
         cautions=_cautions(), notice=NOTICE, why=why(searched, worst),
         drawing=tuple(_outline(trip, each, worst) for each in chosen), doubts=(*WORDS, NOT_COUNTED),
         in_doubt=in_doubt(trip, rods, pairs, spreads, seed),
+        others=next_best(trip, candidates, chooser, decision) if others else (),
+        gains=one_more(trip, chooser, decision) if others else (),
     )  # fmt: skip
 
 
@@ -81,8 +93,12 @@ def _stoppable(progress: Progress | None) -> Progress:
 
 
 def _decide(
-    trip: Trip, candidates: Candidates, results: Sequence[Passage | Failure], tell: Progress
-) -> tuple[Decision, PairGaps]:
+    trip: Trip,
+    candidates: Candidates,
+    results: Sequence[Passage | Failure],
+    tell: Progress,
+    bad_days: int | None,
+) -> tuple[Decision, Chooser]:
     towed = [None if isinstance(each, Failure) else each for each in results]
     running = [i for i, each in enumerate(towed) if each is not None]
     if not running:
@@ -93,11 +109,14 @@ def _decide(
         if rig.line in place:
             rods[place[rig.line]] = rig.rod
     gaps = PairGaps([p for p in towed if p is not None], rods, trip.wishes.enough_gap, progress=tell)
+    if bad_days is not None:
+        sea = Sea(density=trip.water.density)
+        gaps = low_gaps(trip, candidates, running, rods, gaps, sea, bad_days, tell)
     chooser = Chooser(trip, candidates, towed, gaps, place, trip.wishes.enough_gap, tell)
     decision = chooser.choose()
     if isinstance(decision, str):
         raise _none_possible(decision, candidates, results)
-    return decision, gaps
+    return decision, chooser
 
 
 def _none_possible(reason: str, candidates: Candidates, results: Sequence[Passage | Failure]) -> Faults:
@@ -139,7 +158,12 @@ def _rods(trip: Trip, chosen: Sequence[Chosen], spreads: doubt.Spreads) -> tuple
     """Longest out first, shortest in first."""
     by_distance = sorted(range(len(chosen)), key=lambda i: -chosen[i].passage.astern)
     out = {i: place + 1 for place, i in enumerate(by_distance)}
-    return tuple(rod_plan(trip, each, spreads, out[i], len(chosen) + 1 - out[i]) for i, each in enumerate(chosen))
+
+    def one(i: int) -> RodPlan:
+        return rod_plan(trip, chosen[i], spreads, out[i], len(chosen) + 1 - out[i])
+
+    with ThreadPoolExecutor(SHOWN.workers) as pool:  # most of it are strikes, simulated in compiled code
+        return tuple(pool.map(one, range(len(chosen))))
 
 
 def _pairs(trip: Trip, chosen: Sequence[Chosen], spreads: doubt.Spreads) -> tuple[PairPlan, ...]:

@@ -68,7 +68,8 @@ def samples(count: int, seed: int) -> list[Sample]:
     """`count` scrambled-Sobol samples of all inputs; a power of two spreads them most evenly."""
     from scipy.stats import qmc
 
-    points = qmc.Sobol(len(INPUTS), scramble=True, rng=np.random.default_rng(seed)).random(count)
+    power = max(1, math.ceil(math.log2(max(count, 1))))
+    points = qmc.Sobol(len(INPUTS), scramble=True, rng=np.random.default_rng(seed)).random_base2(power)[:count]
     at = 2.0 * points - 1.0
     for name in ("speed", "radius"):
         i = NAMES.index(name)

@@ -229,6 +229,37 @@ class Why(Part):
         return gap >= (1.0 - MESH_SHARE) * self.enough
 
 
+class OtherRig(Part):
+    """What a rod fishes in another spread; mark [m]."""
+
+    rod: str
+    station: str
+    mark: float
+    weight: str
+    shock_leader: str
+    bite_leader: str
+    lure: str
+
+
+class Other(Part):
+    """Another good spread: its rigs, smallest gap [m] counted up to enough, share of pairs in different water."""
+
+    rigs: tuple[OtherRig, ...]
+    gap: float
+    coverage: float
+    proven: bool
+    words: str
+
+
+class Gain(Part):
+    """What one more of a piece would gain: the gap wider by so much [m], so much more of the pairs in other water."""
+
+    piece: str
+    wider: float
+    more_apart: float
+    words: str
+
+
 class Outline(Part):
     """The spread drawn: for each rod the places of its line straight astern (x, y, z) [m], boat's frame, and through
     the worst moment of the S-turn; joints: vertices of weight, end of shock leader, lure."""  # fmt: skip
@@ -268,6 +299,8 @@ class Plan(Part):
     drawing: tuple[Outline, ...]
     doubts: tuple[str, ...]
     in_doubt: InDoubt | None = None
+    others: tuple[Other, ...] = ()
+    gains: tuple[Gain, ...] = ()
 
     def rod(self, name: str) -> RodPlan:
         """The rod of that name; KeyError if there is none."""

@@ -88,6 +88,7 @@ def renderable(plan: Plan, system: System, *, width: int) -> RenderableType:
         _shopping(plan),
         _head("Why this spread"),
         _why(plan, system),
+        *_others(plan),
         _head("Cautions"),
         _cautions(plan),
         _head("What is in doubt"),
@@ -186,6 +187,19 @@ def _why(plan: Plan, system: System) -> RenderableType:
     left_out = [_left_out(each) for each in why.skipped]
     reasons = _bullets([*reasons_in_words(plan), searched, *left_out])
     return Group(Text("Smallest gap from gear to line:"), Padding(gaps, (0, 0, 0, 2)), reasons)
+
+
+def _others(plan: Plan) -> list[RenderableType]:
+    """Other spreads and what more gear would gain, where they were asked for."""
+    parts: list[RenderableType] = []
+    if plan.others:
+        parts += [
+            _head("The next best, told by what differs"),
+            _bullets([sentence(each.words) for each in plan.others]),
+        ]
+    if plan.gains:
+        parts += [_head("What one more would gain"), _bullets([sentence(each.words) for each in plan.gains])]
+    return parts
 
 
 def _left_out(skipped: Skipped) -> str:
