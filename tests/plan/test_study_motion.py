@@ -37,7 +37,7 @@ def test_the_size_is_that_of_the_spectrum(towards):
 @pytest.mark.parametrize("towards", [0.0, 0.5 * math.pi, 2.5, math.pi, -1.0])
 def test_on_a_long_wave_every_rod_tip_stays_as_high_above_the_water(towards):
     """A wave far longer than the boat lifts and tilts her as it lies: heave, roll and pitch with the right signs."""
-    period, height = 14.0, 0.5
+    period, height = 8.0, 0.5
     frequency = 2.0 * math.pi / period
     k = frequency**2 / 9.80665
     waves = WaveTrain(np.array([[height, k * math.cos(towards), k * math.sin(towards), frequency, 0.3, k]]))
@@ -47,7 +47,7 @@ def test_on_a_long_wave_every_rod_tip_stays_as_high_above_the_water(towards):
     places, _ = tip_motion(track, times, tips, sway_in_waves(waves, track, HULL, 1.0, 0.0))
     level = [[wave_level(waves.rows, x, y, t) for x, y, _ in row] for row, t in zip(places, times, strict=True)]
     above = places[:, :, 2] - 2.0 - np.array(level)
-    assert np.abs(above).max() < 0.15 * height
+    assert np.abs(above).max() < 0.12 * height
     assert np.abs(np.array(level)).max() > 0.9 * height
 
 
