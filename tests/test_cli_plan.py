@@ -23,7 +23,7 @@ BOTH: dict[str, object] = {"rods": (RED, BLUE)}
 
 def run(*arguments: object) -> Result:
     """The command in this process."""
-    return CliRunner().invoke(app, ["plan", *map(str, arguments)])
+    return CliRunner().invoke(app, ["plan", "--samples", "16", *map(str, arguments)])
 
 
 def alone(*arguments: object) -> subprocess.CompletedProcess[str]:
@@ -155,7 +155,7 @@ SLOW = """
 import sys, time
 import spreadwright.plan.build as build
 
-def make_plan(trip, progress):
+def make_plan(trip, progress, *more):
     progress("towing every candidate", 1, 9)
     print("at work", flush=True)
     time.sleep(60.0)  # as deaf to the wish to stop as compiled code
