@@ -82,7 +82,7 @@ def many(count: int, workers: int, name: str, duration: float) -> dict[str, Any]
 
 def _error(lines: list[Line], track: Track, settings: Settings, duration: float) -> float:
     """Largest error of the weights' and lures' places of some candidates against a converged run [m]."""
-    times: Floats = np.arange(round(duration / 2.0) + 1) * 2.0
+    times: Floats = np.array([2.0 * i for i in range(round(duration / 2.0) + 1)])
     fine = replace(
         settings,
         step=settings.step / 4,

@@ -26,7 +26,8 @@ class Batch:
     """Up to eight lines with the same count of sections, laid out in one table (see lanes.py).
 
     table: the flat array; segments: their count N; bodies: nodes that carry one; arclength: (N + 1, lines) [m];
-    joints: node at the end of each section; tips: rod tips in the boat's frame, (lines, 3) [m].
+    joints: node at the end of each section; tips: rod tips in the boat's frame, (lines, 3) [m]; hardly_stretches: True
+    where the largest load stretches some section by less than 2.5e-4.
     """
 
     lines: tuple[Line, ...]
@@ -37,6 +38,7 @@ class Batch:
     joints: NDArray[np.int64]
     arclength: Floats
     tips: Floats
+    hardly_stretches: bool = False
 
     def rows(self) -> Floats:
         """The table as (node, row, lane): a view, not a copy."""
@@ -76,6 +78,7 @@ def make_batch(
         joints=joints.astype(np.int64),
         arclength=arclength,
         tips=np.array([line.tip for line in lines], dtype=float),
+        hardly_stretches=any(each.stiffness > 0.2 * load / LEAST_STRETCH for line in lines for each in line.sections),
     )
     rows = batch.rows()
     for lane in range(lanes.LANES):

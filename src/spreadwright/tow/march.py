@@ -49,6 +49,7 @@ from spreadwright.tow.line import Failure, Line, Sea
 from spreadwright.tow.mesh import Grading
 from spreadwright.tow.steady import grouped, settle
 from spreadwright.tow.system import newton_correction
+from spreadwright.tow.taut import show_held, start_holding, taut_correction
 from spreadwright.tow.track import Sway, Track, tip_motion
 from spreadwright.tow.water import Flow, flow_velocity, still, water_level
 
@@ -138,10 +139,11 @@ def _stir(count: int, t: Floats, flow: Flow, time: float) -> None:
 @njit(**COMPILE)
 def _step(
     count: int, t: Floats, bodies: NDArray[np.int64], tips: Floats, time: float, h: float, second: bool,
-    flow: Flow, density: float, air: float, gravity: float, ramp: float, tolerance: float, alive: Floats,
+    flow: Flow, density: float, air: float, gravity: float, ramp: float, tolerance: float, alive: Floats, held: Floats,
 ) -> int:  # fmt: skip
     """One step to `time` [s] of length h [s]; tips (6, lanes) are places and velocities of the rod tips there.
 
+    held: the carried pulls of lines that hardly stretch (taut.py), or empty.
     Returns the corrections used, -1 without convergence.
     """
     now, then, gamma = (4.0 / 3.0, 1.0 / 3.0, 2.0 * h / 3.0) if second else (1.0, 0.0, h)
@@ -152,7 +154,10 @@ def _step(
     if flow.moves:
         _stir(count, t, flow, time)
     for i in range(MOST_CORRECTIONS):
-        newton_correction(count, t, bodies, density, air, gravity, ramp, gamma, 1.0, 1.0 / gamma, 0.0, 0.0, 0.0)
+        if held.shape[0] > 0:
+            taut_correction(count, t, bodies, density, air, gravity, ramp, gamma, held)
+        else:
+            newton_correction(count, t, bodies, density, air, gravity, ramp, gamma, 1.0, 1.0 / gamma, 0.0, 0.0, 0.0)
         worst = _correct(count, t, gamma, alive)
         if worst < tolerance:
             return i + 1
@@ -178,19 +183,19 @@ def _between(first: Floats, last: Floats, h: float, share: float, out: Floats) -
 def _mend(
     count: int, t: Floats, bodies: NDArray[np.int64], first: Floats, last: Floats, time: float, h: float,
     flow: Flow, density: float, air: float, gravity: float, ramp: float, tolerance: float, alive: Floats,
-    tips: Floats,
+    tips: Floats, held: Floats,
 ) -> bool:  # fmt: skip
     """Take a step that failed again in small ones of backward Euler, smaller each time."""
     small = SMALL_STEPS
     for _ in range(3):
         fine = True
-        keep = t.copy()
+        keep, keep_held = t.copy(), held.copy()
         for i in range(small):
             share = (i + 1.0) / small
             _between(first, last, h, share, tips)
             used = _step(
                 count, t, bodies, tips, time - h + share * h, h / small, False, flow, density, air, gravity, ramp,
-                tolerance, alive,
+                tolerance, alive, held,
             )  # fmt: skip
             if used < 0:
                 fine = False
@@ -199,6 +204,7 @@ def _mend(
         if fine:
             return True
         t[:] = keep
+        held[:] = keep_held
         small *= 8
     return False
 
@@ -208,14 +214,15 @@ def run(
     count: int, t: Floats, bodies: NDArray[np.int64], joints: NDArray[np.int64], tips: Floats, origins: Floats,
     start: float, h: float, every: int, flow: Flow, density: float, air: float, gravity: float, ramp: float,
     tolerance: float, alive: Floats, places: NDArray[np.float32], speeds: NDArray[np.float32],
-    pulls: NDArray[np.float32], stop: NDArray[np.int64],
+    pulls: NDArray[np.float32], stop: NDArray[np.int64], held: Floats,
 ) -> int:  # fmt: skip
     """March a batch through all its steps; returns the Newton corrections used.
 
     tips (steps + 1, 6, lanes): places [m] and velocities [m/s] of the rod tips; origins (steps + 1, 2): the boat.
     Stored every `every` steps: places (stores, N + 1, 3, lanes) relative to the boat's origin [m], speeds of the
     joints (stores, joints, 3, lanes) [m/s], pulls at the tip and just above each joint (stores, 1 + joints, lanes)
-    [N]. `alive` (lanes) is set to 0 for a lane that failed, `stop[0]` other than 0 ends the run.
+    [N]. `alive` (lanes) is set to 0 for a lane that failed, `stop[0]` other than 0 ends the run. `held` (N, lanes):
+    room for the pulls of lines that hardly stretch, of no length where there are none.
     """
     scratch = np.zeros((6, LANES))
     corrections = 0
@@ -223,12 +230,17 @@ def run(
     second = True
     gamma = 2.0 * h / 3.0
     segment_forces(count, t, density, air, gravity, ramp, gamma, 1.0, 0.0)
+    taut = held.shape[0] > 0
+    if taut:
+        start_holding(count, t, held)
     _store(count, t, joints, origins[0], places[0], speeds[0], pulls[0])
     for n in range(1, steps + 1):
         if stop[0] != 0:
             return corrections
         time = start + n * h
-        used = _step(count, t, bodies, tips[n], time, h, second, flow, density, air, gravity, ramp, tolerance, alive)
+        used = _step(
+            count, t, bodies, tips[n], time, h, second, flow, density, air, gravity, ramp, tolerance, alive, held
+        )
         if used > 0:
             corrections += used
             _remember(count, t)
@@ -236,7 +248,7 @@ def run(
         else:
             while not _mend(
                 count, t, bodies, tips[n - 1], tips[n], time, h, flow, density, air, gravity, ramp, tolerance, alive,
-                scratch,
+                scratch, held,
             ):  # fmt: skip
                 if not _drop_worst(count, t, alive):
                     return corrections
@@ -245,6 +257,8 @@ def run(
             i = n // every
             # the forces in the table are those before the last correction: bring them up to date
             segment_forces(count, t, density, air, gravity, ramp, gamma, 1.0, 0.0)
+            if taut:
+                show_held(count, t, held)
             _store(count, t, joints, origins[n], places[i], speeds[i], pulls[i])
     return corrections
 
@@ -398,7 +412,7 @@ def _march_batch(
         run(
             count, batch.table, batch.bodies, batch.joints, tips[1:], origins[1:], 0.0, settings.step,
             settings.store_every, flow, sea.density, sea.above, sea.gravity, sea.ramp, settings.tolerance, alive,
-            places, speeds, pulls, stop,
+            places, speeds, pulls, stop, np.zeros((count if batch.hardly_stretches else 0, LANES)),
         )  # fmt: skip
     return [
         _motion(batch, lane, times[1 :: settings.store_every], places, speeds, pulls)
