@@ -16,6 +16,7 @@ import typer
 
 from spreadwright import __version__
 from spreadwright.cli.cards_command import cards
+from spreadwright.cli.day_command import day
 from spreadwright.cli.deck_command import deck
 from spreadwright.cli.lists_command import lists
 from spreadwright.cli.log_command import log
@@ -76,7 +77,7 @@ def _all_commands(
     pass
 
 
-for command in (cards, deck, lists, measure, plan, rig, serve, study, tow):
+for command in (cards, day, deck, lists, measure, plan, rig, serve, study, tow):
     app.command()(command)
 app.add_typer(log)
 app.add_typer(room, name="room")

@@ -71,10 +71,12 @@ def _day_factors(hours: Floats, strikes: Floats) -> tuple[Floats, float]:
     by_day, by_level = strikes.sum(axis=0), strikes.sum(axis=1)
     factors, shape = np.ones(hours.shape[1]), 1.0
     weight = hours.sum(axis=0) / hours.sum()
+    c = _SHAPES[:, None]
+    fixed = (gammaln(by_day + c) - gammaln(c) + c * np.log(c)).sum(axis=1)
     for _ in range(_ROUNDS):
         rates = (by_level + 0.1) / (hours @ factors + 0.1 * hours.sum() / by_day.sum())
         expected = rates @ hours
-        shape = _likeliest_shape(by_day, expected)
+        shape = _likeliest_shape(by_day, expected, fixed)
         fresh = (by_day + shape) / (expected + shape)
         fresh /= weight @ fresh
         moved = float(np.abs(fresh - factors).max())
@@ -84,8 +86,10 @@ def _day_factors(hours: Floats, strikes: Floats) -> tuple[Floats, float]:
     return factors, shape
 
 
-def _likeliest_shape(counts: Floats, expected: Floats) -> float:
-    """The shape of the days' gamma under which these counts are likeliest (negative binomial)."""
+def _likeliest_shape(counts: Floats, expected: Floats, fixed: Floats) -> float:
+    """The shape of the days' gamma under which these counts are likeliest: negative binomial, in two parts.
+
+    fixed (shapes): the part of the logarithm that does not change with what is expected
+    """
     c = _SHAPES[:, None]
-    each = gammaln(counts + c) - gammaln(c) + c * np.log(c) - (counts + c) * np.log(expected + c)
-    return float(_SHAPES[int(np.argmax(each.sum(axis=1)))])
+    return float(_SHAPES[int(np.argmax(fixed - ((counts + c) * np.log(expected + c)).sum(axis=1)))])
