@@ -157,7 +157,8 @@ def _table(text: str, source: str) -> tuple[list[str], list[tuple[int, list[str]
 
 def _rename(name: str) -> str:
     meant = nearest(name, headings())
-    return f"did you mean '{meant}'?" if meant else "rename or remove it; each heading stands once"
+    known = "rename or remove it; each heading stands once"
+    return f"did you mean '{meant}'?" if meant and name not in headings() else known
 
 
 @dataclass

@@ -8,8 +8,6 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from alembic.operations import Operations
-from alembic.runtime.migration import MigrationContext
 from sqlalchemy import Connection, Engine, insert, inspect, select, text
 from sqlalchemy.exc import DBAPIError, OperationalError
 
@@ -195,6 +193,9 @@ def _take(store: Store, step: Step, keep_a_copy: bool) -> None:
             if store.place.file is not None:
                 connection.exec_driver_sql(f"PRAGMA application_id = {_OURS}")
             schema_steps.create(connection, checkfirst=True)
+        from alembic.operations import Operations  # only where a step is taken: most openings take none
+        from alembic.runtime.migration import MigrationContext
+
         step.upgrade(Operations(MigrationContext.configure(connection)))
         now = datetime.datetime.now(datetime.UTC).isoformat(timespec="seconds")
         connection.execute(insert(schema_steps).values(name=step.name, taken_at=now))

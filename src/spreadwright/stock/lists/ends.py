@@ -63,7 +63,7 @@ def end_of(leader: ShockLeader | BiteLeader, system: System, crimp: str = "") ->
 def cut_length(leader: ShockLeader | BiteLeader, system: System = "metric") -> float:
     """Length to cut [m] for the finished length and both its ends, rounded up to a full centimetre."""
     whole = leader.length + 2.0 * end_of(leader, system).allowance
-    return -(-round(1000.0 * whole) // 10) / 100.0
+    return math.ceil(100.0 * whole - 1e-7) / 100.0
 
 
 def tape(length: float, system: System) -> str:

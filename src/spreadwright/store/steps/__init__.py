@@ -10,8 +10,10 @@ import importlib
 import pkgutil
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from alembic.operations import Operations
+if TYPE_CHECKING:
+    from alembic.operations import Operations
 
 
 @dataclass(frozen=True)
@@ -23,6 +25,13 @@ class Step:
 
 
 def every_step() -> tuple[Step, ...]:
-    """All steps this program knows, in the order they are taken."""
+    """All steps this program knows, in the order they are taken; their modules are loaded only when they are taken."""
     names = sorted(found.name for found in pkgutil.iter_modules(__path__) if found.name.startswith("s"))
-    return tuple(Step(name, importlib.import_module(f"{__name__}.{name}").upgrade) for name in names)
+    return tuple(Step(name, _upgrade_of(name)) for name in names)
+
+
+def _upgrade_of(name: str) -> Callable[[Operations], None]:
+    def upgrade(op: Operations) -> None:
+        importlib.import_module(f"{__name__}.{name}").upgrade(op)
+
+    return upgrade
