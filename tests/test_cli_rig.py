@@ -100,6 +100,16 @@ def test_joints_guard_hooks_and_length_of_the_captain_are_in_the_answer():
     assert {rule.rule: rule.inside for rule in bare.rules}["hook spacing"] is None
 
 
+MEASURES = 'max_drag = "45 lb", spool_width = "88 mm", spool_full_diameter = "100 mm", spool_core_diameter = "44 mm"}'
+
+
+def test_the_report_says_what_a_measured_spool_takes(answers):
+    assert "By its measures the spool takes" not in rig_report(answers)
+    measured = rig_answers(trip_from_text(small(('max_drag = "45 lb"}', MEASURES))), "red")
+    report = re.sub(r"\s+", " ", rig_report(measured, system="metric", width=140))
+    assert re.search(r"the spool takes \d+ m of this line \(\d+ m loosely wound, \d+ m at most\)", report)
+
+
 def test_the_report_lists_how_each_end_is_joined(answers):
     report = re.sub(r"\s+", " ", rig_report(answers, width=140))
     assert "How each end is joined" in report

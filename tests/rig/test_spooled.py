@@ -5,7 +5,7 @@ from tests.rig import rigs
 
 from spreadwright.faults import Fault
 from spreadwright.rig.drag import DragRow
-from spreadwright.rig.spooled import Spooled, check_drag, drag_table, spool_line
+from spreadwright.rig.spooled import Spooled, check_drag, check_spool, drag_table, room_for_line, spool_line
 from spreadwright.tackle.span import Span
 
 STRENGTH = Span(250.0, 300.0, 350.0)
@@ -32,6 +32,27 @@ def test_a_measured_spool_is_taken_as_measured():
     assert not found.estimated
     assert found.wound.spool.full_radius == pytest.approx(0.050)
     assert found.missing == pytest.approx(50 * 0.9144)
+
+
+def test_what_a_measured_spool_takes_follows_from_its_space_and_packing():
+    """Ring of 88 mm from 22 to 50 mm radius: 557.3 cm3; 0.95 mm line has 0.7088 mm2: 550 m at 70 % packing."""
+    room = room_for_line(rigs.outfit(reel=MEASURED))
+    assert room is not None
+    assert room.usual == pytest.approx(0.70 * 557.35e-6 / 0.70882e-6, rel=1e-3)
+    assert room.low == pytest.approx(room.usual * 0.45 / 0.70 / 1.03**2, rel=1e-3)
+    assert room.high == pytest.approx(room.usual * 0.7854 / 0.70 / 0.97**2, rel=1e-3)
+    assert room_for_line(rigs.outfit()) is None
+
+
+def test_a_spool_said_to_hold_more_than_it_takes_is_told():
+    assert check_spool(rigs.outfit(reel=MEASURED)) == ()
+    assert check_spool(rigs.outfit()) == ()
+    (small,) = check_spool(rigs.outfit(reel=MEASURED | {"holds": "740 yd"}))  # 677 m; 656 m at the most
+    assert (small.code, small.severity) == ("spool too small", "caution")
+    assert "at most" in small.rule
+    (wrong,) = check_spool(rigs.outfit(reel=MEASURED | {"holds": "900 yd"}))  # over 100 % of the space
+    assert wrong.code == "spool measures"
+    assert "not told" in wrong.fix
 
 
 def test_without_measures_the_usual_proportions_are_taken_and_said():

@@ -91,7 +91,8 @@ class RigAnswer(Part):
 
     chosen_by: where the rig comes from; loads: every link in every case; weakest: the hardest of them; mark, length and
     hand_hold [m]; set_drag: usual scale setting at strike [N]; weak_link: strength a made weak link needs [N], None
-    where there is none; sentences: the answer in the captain's words, the most important first.
+    where there is none; room: line the spool takes by its measures [m], None without measures; sentences: the answer
+    in the captain's words, the most important first.
     """
 
     rod: str
@@ -119,6 +120,7 @@ class RigAnswer(Part):
     hand_hold: float
     strike_drag: float
     set_drag: Estimate
+    room: Estimate | None
     drag: tuple[DragPoint, ...]
     belly: tuple[BellyPoint, ...]
     marks: tuple[MarkPoint, ...]

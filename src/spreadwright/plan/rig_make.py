@@ -41,7 +41,7 @@ from spreadwright.rig.chain import Chain
 from spreadwright.rig.drag import DragRow, run_in_words, strike_setting
 from spreadwright.rig.marks import measure_mark, stiffness_of
 from spreadwright.rig.review import RigReview, record_rig, review_rig
-from spreadwright.rig.spooled import check_drag
+from spreadwright.rig.spooled import check_drag, check_spool, room_for_line
 from spreadwright.rig.strike import RigStrike, link_pulls, sections_of, strike_rig
 from spreadwright.rig.strike_compare import Comparison, compare, span_of_shares, worst_of
 from spreadwright.rig.strike_words import share_in_words, strike_in_words, worst_link
@@ -88,7 +88,8 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
     known = None if isinstance(struck, Failure) else struck
     review = review_rig(
         chain, gear, load_cases(outfit, chain, steady, peak, rows, known),
-        more_findings=check_drag(outfit, peak[0].usual, system), length_budget=trip.wishes.rig_length,
+        more_findings=(*check_drag(outfit, peak[0].usual, system), *check_spool(outfit, system)),
+        length_budget=trip.wishes.rig_length,
         hand_hold_diameter=trip.wishes.hand_hold_diameter, system=system,
     )  # fmt: skip
     others = compare(rig, trip.shelf, waters.speed, waters.density)
@@ -123,6 +124,7 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
         ),
         weak_link=_weak_link(chain, review), length=review.length, hand_hold=review.hand_hold,
         strike_drag=outfit.strike_drag, set_drag=_estimate(strike_setting(outfit.line.strength, peak[0].usual)),
+        room=estimate_of(room_for_line(outfit)),
         drag=tuple(drag_point(row) for row in rows), belly=_belly(rows, water), marks=_marks(picked, steady[0]),
         rules=tuple(
             Rule(rule=each.rule, inside=each.inside, given=each.given, limit=each.limit, next_step=each.next_step)

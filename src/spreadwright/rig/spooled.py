@@ -14,7 +14,7 @@ from spreadwright.faults import Fault
 from spreadwright.quantity import System, show, show_given
 from spreadwright.rig.drag import STRIKE_SHARE, DragRow, drag_along_run
 from spreadwright.rig.finding import Finding
-from spreadwright.rig.reel import Layer, Spool, WoundSpool, wind
+from spreadwright.rig.reel import LOOSEST_PACKING, SQUARE_PACKING, Layer, Spool, WoundSpool, capacity, wind
 from spreadwright.tackle.outfit import Outfit, Reel
 from spreadwright.tackle.span import Span
 
@@ -83,6 +83,43 @@ def _usual_spool(layer: Layer) -> Spool:
     core = USUAL_CORE_SHARE * USUAL_FULL_RADIUS
     ring = math.pi * (USUAL_FULL_RADIUS**2 - core**2)
     return Spool(layer.volume / (USUAL_PACKING * ring), USUAL_FULL_RADIUS, core)
+
+
+def room_for_line(outfit: Outfit) -> Span | None:
+    """Length of the outfit's line that its spool takes by its measures [m]; None where they are not all given.
+
+    Packing by geometry and practice (reel.py): 45 % laid by hand with crossing turns, 70 % usual, 78.5 % turn above
+    turn. The line's thickness has its own doubt.
+    """
+    measured = _measured(outfit.reel, outfit.name)
+    if not isinstance(measured, Spool):
+        return None
+    thick = outfit.line.diameter_known
+    return Span(
+        capacity(measured, thick.high, LOOSEST_PACKING),
+        capacity(measured, thick.value, USUAL_PACKING),
+        capacity(measured, thick.low, SQUARE_PACKING),
+    )
+
+
+def check_spool(outfit: Outfit, system: System = "us") -> tuple[Finding, ...]:
+    """What is wrong with an outfit's spool: measures that contradict each other, or take less line than is said."""
+    spooled = spool_line(outfit)
+    if isinstance(spooled, Fault):
+        return (
+            Finding("spool measures", "caution", "reel", spooled.given, spooled.rule,
+                    f"{spooled.next_step}; until then the drag along a run is not told"),
+        )  # fmt: skip
+    room = room_for_line(outfit)
+    if room is None or outfit.reel.holds <= room.high:
+        return ()
+    return (
+        Finding(
+            "spool too small", "caution", "reel", f"said to hold {show_given(outfit.reel.holds, 'length', system)}",
+            f"by its measures the spool takes {show(room.high, 'length', system)} of this line at most",
+            "measure the spool again, and the line's thickness; until then take what it holds as less",
+        ),
+    )  # fmt: skip
 
 
 def drag_table(

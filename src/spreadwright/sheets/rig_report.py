@@ -192,6 +192,7 @@ def _drag(rig: RigAnswer, system: System) -> RenderableType:
     said = words(
         f"Set to {show_given(rig.strike_drag, 'force', system)}; by the scale {low} to {high} is usual for this line. "
         "Water: the greater of a fish running straight away and across, at 4 m/s (8 kn), boat stopped."
+        + _room(rig, system)
     )
     table = _table("Line out", "reel", "water", "at the fish", "of the line", "")
     for row in rig.drag:
@@ -201,6 +202,14 @@ def _drag(rig: RigAnswer, system: System) -> RenderableType:
             "" if row.state == "fine" else row.state,
         )  # fmt: skip
     return Group(said, table)
+
+
+def _room(rig: RigAnswer, system: System) -> str:
+    """What the spool takes by its measures, where they are given."""
+    if rig.room is None:
+        return ""
+    low, usual, high = (show(x, "length", system, figures=2) for x in (rig.room.low, rig.room.usual, rig.room.high))
+    return f" By its measures the spool takes {usual} of this line ({low} loosely wound, {high} at most)."
 
 
 def _marks(rig: RigAnswer, system: System) -> Table:
