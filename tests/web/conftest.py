@@ -40,7 +40,9 @@ def trip_file(tmp_path: Path, text: str) -> Path:
 
 @pytest.fixture
 def app(tmp_path, trip_file):
-    return make_app(Settings(hosts=own_hosts(PORT), folder=tmp_path / "kept", trips=(trip_file,)))
+    return make_app(
+        Settings(hosts=own_hosts(PORT), folder=tmp_path / "kept", trips=(trip_file,), store=str(tmp_path / "s.sqlite"))
+    )
 
 
 @pytest.fixture

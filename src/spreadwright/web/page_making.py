@@ -16,8 +16,15 @@ from spreadwright.web.sessions import Session
 from spreadwright.web.shared import units_for
 
 # (page, words): the pages of one trip, and those that belong to the boat's house.
-TRIP_PAGES = (("spread", "Spread"), ("plan", "Plan"), ("rigs", "Rigs"), ("lists", "Lists"), ("trip", "Trip file"))
-HOUSE_PAGES: tuple[tuple[str, str], ...] = (("/", "Trips"),)
+TRIP_PAGES = (
+    ("spread", "Spread"),
+    ("plan", "Plan"),
+    ("rigs", "Rigs"),
+    ("lists", "Lists"),
+    ("day", "Day"),
+    ("trip", "Trip file"),
+)
+HOUSE_PAGES: tuple[tuple[str, str], ...] = (("/", "Trips"), ("/room", "Tackle room"), ("/log", "Logbook"))
 
 _pages = Environment(
     loader=FileSystemLoader(Path(__file__).parent / "templates"),

@@ -11,6 +11,7 @@ from starlette.responses import RedirectResponse, Response
 from spreadwright.faults import Fault, Faults
 from spreadwright.quantity import System
 from spreadwright.sheets.cards import CardKind, card_pdf
+from spreadwright.sheets.deck import deck_sheet
 from spreadwright.sheets.drawing import spread_drawing
 from spreadwright.sheets.figures import plain
 from spreadwright.sheets.rig_picture import strike_picture
@@ -190,3 +191,13 @@ def card(kept: AskedTrip, asker: Asker, kind: Annotated[CardKind, Path()]) -> Re
     made = card_pdf(kept.plan, kind, system=units_for(asker, kept))
     named = f'inline; filename="{kind}.pdf"'
     return Response(made, media_type="application/pdf", headers={"content-disposition": named})
+
+
+@router.get("/trips/{trip}/deck.html")
+def deck(kept: AskedTrip, asker: Asker) -> Response:
+    """The deck sheet, to be kept on a phone: always sent as a file, never shown under this server's name."""
+    if kept.plan is None:
+        return JSONResponse({"detail": "There is no plan yet: make it first."}, 404)
+    made = deck_sheet(kept.plan, system=units_for(asker, kept), trip=kept.trip)
+    named = 'attachment; filename="deck-sheet.html"'
+    return Response(made, media_type="text/html", headers={"content-disposition": named})

@@ -1,0 +1,137 @@
+"""The spread's page in a real browser: drawn, played, dragged, changed by keyboard, kept and compared."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+from tests.browser.looking import picture, serious_faults, small_targets, sticks_out
+
+READY = "html[data-ready=yes]"
+SURE = re.compile(r"± ")
+
+
+def opened(page: Page, base: str, path: str = "/spread") -> None:
+    page.goto(base + path)
+    page.wait_for_selector(READY)
+
+
+def test_the_spread_is_drawn_and_told(page, planned_trip, size):
+    opened(page, planned_trip)
+    expect(page.locator("#closest")).to_contain_text("come closest")
+    expect(page.locator("#closest")).to_contain_text(SURE)
+    assert page.locator("#picture path.line").count() == 6  # three lines, seen twice
+    assert page.locator("#picture path.band").count() == 3
+    assert page.locator(".rod").count() == 3
+    picture(page, f"pages-spread-{size}")
+    assert serious_faults(page) == []
+    assert sticks_out(page) == []
+    assert small_targets(page) == []
+
+
+def test_the_turn_is_played_scrubbed_and_left(page, planned_trip, size):
+    opened(page, planned_trip)
+    page.click("#play")
+    expect(page.locator("#clock")).to_contain_text(re.compile(r"^[3-9] s|^\d\d s"))
+    page.click("#play")
+    moment = page.input_value("#moment")
+    assert float(moment) > 2.4
+    bent = page.locator("#picture path.line").first.get_attribute("d")
+    page.locator("#moment").focus()
+    page.keyboard.press("PageUp")
+    assert page.locator("#picture path.line").first.get_attribute("d") != bent
+    page.click("#to-closest")
+    expect(page.locator("#picture .ring")).to_have_count(1)
+    expect(page.locator("#clock")).to_contain_text(re.compile(r"\d+ s"))
+    picture(page, f"pages-turn-{size}")
+    page.click("#straight")
+    expect(page.locator("#clock")).to_have_text("straight ahead")
+    expect(page.locator("#picture .ring")).to_have_count(0)
+
+
+def test_a_weight_swapped_changes_depth_and_gaps_at_once(page, planned_trip):
+    opened(page, planned_trip)
+    card = page.locator(".rod").nth(2)
+    before = card.locator("dd").first.inner_text()
+    heaviest = card.locator("select").nth(1)
+    chosen = heaviest.input_value()
+    heaviest.select_option("3" if chosen != "3" else "0")
+    expect(card.locator("dd").first).not_to_have_text(before)
+    expect(page.locator("#closest")).to_contain_text(SURE)
+    page.click("#back")
+    expect(card.locator("dd").first).to_have_text(before)
+
+
+def test_a_line_is_moved_to_another_mark_by_keyboard(page, planned_trip):
+    opened(page, planned_trip)
+    grip = page.locator("[role=slider][data-rod=gold]")
+    grip.focus()
+    said = grip.get_attribute("aria-valuetext")
+    now = int(grip.get_attribute("aria-valuenow") or 0)
+    page.keyboard.press("ArrowLeft" if now == 0 else "ArrowRight")
+    expect(page.locator("[role=slider][data-rod=gold]")).to_have_attribute("aria-valuenow", str(1 - now))
+    expect(page.locator("[role=slider][data-rod=gold]")).to_be_focused()
+    assert page.locator("[role=slider][data-rod=gold]").get_attribute("aria-valuetext") != said
+    expect(page.locator(".rod").nth(2).locator("select").first).to_have_value(str(1 - now))
+
+
+def test_a_weight_is_dragged_to_another_mark(page, planned_trip):
+    opened(page, planned_trip)
+    grip = page.locator("[role=slider][data-rod=gold]")
+    now = int(grip.get_attribute("aria-valuenow") or 0)
+    box = grip.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + (-300 if now == 0 else 300), y, steps=5)
+    expect(page.locator("#picture .mark-place")).to_have_count(2)
+    page.mouse.up()
+    expect(page.locator("[role=slider][data-rod=gold]")).to_have_attribute("aria-valuenow", str(1 - now))
+
+
+def test_spreads_are_kept_and_compared(page, planned_trip, size):
+    opened(page, planned_trip)
+    page.locator(".rod").first.locator("select").nth(1).select_option("0")
+    page.fill("#keep-name", f"light {size}")
+    page.click("#keep")
+    expect(page.locator("#origin")).to_have_text(f"Kept as light {size}.")
+    opened(page, planned_trip, "/compare")
+    expect(page.locator("#left-closest")).to_contain_text("come closest")
+    expect(page.locator("#right-closest")).to_contain_text("come closest")
+    page.select_option("#right-which", label=f"light {size}")
+    picture(page, f"pages-compare-{size}")
+    assert serious_faults(page) == []
+    assert sticks_out(page) == []
+
+
+def test_with_reduced_motion_nothing_plays_by_itself(browser, browser_context_args, planned_trip):
+    context = browser.new_context(**browser_context_args, reduced_motion="reduce")
+    page = context.new_page()
+    opened(page, planned_trip)
+    expect(page.locator("#play")).to_have_text("Next moment")
+    page.click("#play")
+    moment = page.input_value("#moment")
+    page.wait_for_timeout(300)
+    assert page.input_value("#moment") == moment == "2.5"
+    context.close()
+
+
+def test_a_rod_stays_ashore_and_comes_back(page, planned_trip):
+    opened(page, planned_trip)
+    card = page.locator(".rod").first
+    card.locator("summary").click()
+    card.locator("input[type=checkbox]").uncheck()
+    expect(card).to_contain_text("stays ashore")
+    assert page.locator("#picture path.line").count() == 4
+    card.locator("input[type=checkbox]").check()
+    expect(card).not_to_contain_text("stays ashore")
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_units_are_switched_on_the_picture_too(page, planned_trip, units):
+    opened(page, planned_trip)
+    page.click(f".units button[value={units}]")
+    page.wait_for_selector(READY)
+    expect(page.locator("#closest")).to_contain_text(" m" if units == "metric" else " ft")
