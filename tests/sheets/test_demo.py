@@ -7,6 +7,7 @@ from tests.sheets.test_drawing import check_room
 from tests.sheets.test_terminal import HEADS, SYSTEMS, UNITS, agree, of_estimate, of_swing, part, row
 
 from spreadwright.sheets.cards import card_pictures, fits
+from spreadwright.sheets.deck import deck_sheet
 from spreadwright.sheets.drawing import spread_drawing
 from spreadwright.sheets.terminal import report
 from spreadwright.sheets.wording import worst_pair
@@ -73,3 +74,11 @@ def test_every_card_is_on_its_page_in_readable_type(demo, kind):
     pages = card_pictures(demo.plan, kind, sharpness=30.0)
     assert len(pages) == (len(demo.plan.rods) if kind == "rods" else 1)
     assert all(each["fits"] and each["size"] >= 0.8 for each in fits(demo.plan, kind))
+
+
+def test_cards_with_rigs_named_from_the_reel_on_stay_readable(demo):
+    assert all(each["fits"] and each["size"] >= 0.8 for each in fits(demo.plan, "rods", trip=demo.trip))
+
+
+def test_the_deck_sheet_of_the_demo_goes_into_a_message(demo):
+    assert len(deck_sheet(demo.plan, trip=demo.trip).encode()) < 300_000
