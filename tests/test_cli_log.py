@@ -75,10 +75,13 @@ def test_a_table_out_and_in_again(store, season_file, tmp_path):
     other = tmp_path / "other.sqlite"
     run(other, "import", table)
     assert run(other, "rates", "--by", "lure").stdout == run(store, "rates", "--by", "lure").stdout
-    sheets = answer(store, "list")["sheets"]
-    whole = tmp_path / "sheet.json"
-    whole.write_text(json.dumps(sheets[0]), "utf-8")
+    run(store, "add", "note", "--note", "a second sheet", "--at", "2031-04-01T10:00Z")
+    whole, third = tmp_path / "whole.json", tmp_path / "third.sqlite"
+    whole.write_text(run(store, "list", "--json").stdout, "utf-8")
     assert answer(store, "import", whole)["files"][0]["new"] == 0
+    run(third, "import", whole)
+    assert answer(third, "list") == answer(store, "list")
+    assert len(answer(third, "list")["sheets"]) == 2
 
 
 def test_a_track_tows_the_lines(store, tmp_path):

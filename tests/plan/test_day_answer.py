@@ -88,6 +88,21 @@ def test_wind_and_sea_against_the_captains_limits():
     assert finding(answer(wind.format("30 kn", "4 ft")), "wave height").answer == "no-go"
 
 
+def test_a_doubtful_wind_widens_the_sea():
+    wind = '[wind]\nspeed = "15 kn"\nfetch = "60 mi"\ntime = "3 h"\n'
+    sure, doubtful = answer(wind).sea, answer(wind + 'doubt = "5 kn"\n').sea
+    more = answer(wind.replace("15", "20")).sea
+    assert sure is not None
+    assert doubtful is not None
+    assert more is not None
+    assert doubtful.height.usual == sure.height.usual
+    assert doubtful.height.high == pytest.approx(more.height.high)
+    assert doubtful.height.low < sure.height.low
+    swell = answer(wind + '[sea]\nswell_height = "2 m"\nswell_period = "9 s"\n').sea
+    assert swell is not None
+    assert swell.height.high == pytest.approx(math.hypot(sure.height.high, 2.0))
+
+
 def test_swell_and_current_stand_in_the_sea():
     text = '[sea]\nheight = "1.2 m"\nperiod = "6 s"\nswell_height = "0.9 m"\nswell_period = "9 s"\ncurrent = "-2 kn"\n'
     day = answer(text)

@@ -46,7 +46,11 @@ def test_imports_in_any_order_leave_the_same_log(tmp_path):
     out, strike, back = entry("line_out", 0), entry("strike", 5, id=identity_of("s")), entry("line_in", 60)
     fuller = entry("strike", 5, id=identity_of("s"), outcome="landed", species="wahoo")
     undo = entry("undo", 7, "", of=back.id)
-    packets = [(ONE, [out, strike]), (TWO, [strike, back]), (ONE, [fuller, undo])]
+    packets = [
+        (ONE, [out, strike]),
+        (TWO, [strike, back]),
+        (ONE.model_copy(update={"trip": "First, renamed"}), [fuller, undo]),
+    ]
     seen = []
     for number, order in enumerate(itertools.permutations(packets)):
         with open_store(tmp_path / f"{number}.sqlite") as store:

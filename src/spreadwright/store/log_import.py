@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from datetime import tzinfo
 from pathlib import Path
 
 from spreadwright.faults import Fault, Faults
 from spreadwright.logbook.csv_log import csv_entries
-from spreadwright.logbook.deck_log import read_deck_log
+from spreadwright.logbook.deck_log import DeckLog, deck_log_from_text, read_deck_log
 from spreadwright.logbook.entry import Entry, Sheet
 from spreadwright.logbook.fold import hand_sheet
 from spreadwright.store.log_keep import Added, add_entries
 from spreadwright.store.open import Store
+
+WHOLE_LOG = "spreadwright log"  # the format of a log written out with all its sheets
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +44,26 @@ def import_file(
         raise Faults([Fault(str(path), f"could not be read ({error.strerror})", "the file must be readable",
                             "check its name and folder")], str(path)) from None  # fmt: skip
     if head.startswith((b"{", b"[")):
-        log = read_deck_log(path)
-        if log.faults and not leave_out_faulty:
-            raise Faults(log.faults, str(path))
-        return Imported(path.name, log.sheet, add_entries(store, log.sheet, log.entries), log.faults, log.remarks)
+        logs = _sheets(path)
+        faults = tuple(fault for log in logs for fault in log.faults)
+        if faults and not leave_out_faulty:
+            raise Faults(faults, str(path))
+        counts = [add_entries(store, log.sheet, log.entries) for log in logs]
+        added = Added(sum(c.new for c in counts), sum(c.known for c in counts), sum(c.fuller for c in counts))
+        return Imported(path.name, logs[0].sheet, added, faults, tuple(said for log in logs for said in log.remarks))
     sheet = hand_sheet(trip or path.stem, boat)
     return Imported(path.name, sheet, add_entries(store, sheet, _table(path, zone)), (), ())
+
+
+def _sheets(path: Path) -> list[DeckLog]:
+    """One deck sheet's log, or all those of a whole log that was written out (`log list --json`)."""
+    try:
+        whole = json.loads(path.read_bytes().decode("utf-8-sig"))
+    except (ValueError, RecursionError):
+        return [read_deck_log(path)]  # which says what is wrong with it
+    if not (isinstance(whole, dict) and whole.get("format") == WHOLE_LOG and whole.get("sheets")):
+        return [read_deck_log(path)]
+    return [deck_log_from_text(json.dumps(sheet), f"{path}, sheet {i}") for i, sheet in enumerate(whole["sheets"], 1)]
 
 
 def _table(path: Path, zone: tzinfo | None) -> tuple[Entry, ...]:
