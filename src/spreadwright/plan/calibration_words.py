@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from spreadwright.plan.calibration import Calibration, Fitted, Narrowed, Next
-from spreadwright.quantity import System, show, show_given
+from spreadwright.quantity import System, show
 
 NAMES = {
     "pull": ("pull at the rod", "force"),
@@ -76,7 +76,7 @@ def _reading(each: Fitted, system: System) -> str:
     name, dimension = NAMES[each.what]
     more = "more" if each.off > 0.0 else "less"
     by = show(abs(each.given - each.after), dimension, system, figures=2)
-    given = show_given(each.given, dimension, system)
+    given = show(each.given, dimension, system, figures=3)
     return f"the {name} on rod {each.rod} ({each.place}), {given}, is {by} {more} than fits"
 
 
@@ -93,7 +93,7 @@ def _depths(made: Calibration, units: System) -> str:
 def _next(each: Next, system: System) -> str:
     name, dimension = NAMES[each.what]
     error = show(each.error, dimension, system, figures=2)
-    mark, speed = show_given(each.mark, "length", system), show(each.speed, "speed", system, figures=2)
+    mark, speed = show(each.mark, "length", system, figures=3), show(each.speed, "speed", system, figures=2)
     return (
         f"To read next: the {name} on rod {each.rod} at its {mark} mark and {speed}, to within {error}: it would take "
         f"{each.gain:.0%} of the variance that is left in the lures' depths."
