@@ -57,7 +57,7 @@ def _not_one(name: str, found: Sequence[Piece], names: Sequence[str]) -> Fault:
         kinds = ", ".join(sorted({piece.kind for piece in found}))
         rule = f"{len(found)} pieces are called so: {kinds}"
         return Fault("piece", quote(name), rule, "say which kind is meant, or give the piece's id")
-    near = difflib.get_close_matches(name.casefold(), [each.casefold() for each in names], n=3, cutoff=0.5)
-    meant = [each for each in names if each.casefold() in near]
-    step = f"did you mean '{meant[0]}'?" if meant else "see `spreadwright room show` for what there is"
+    near = difflib.get_close_matches(name.casefold(), [each.casefold() for each in names], n=1, cutoff=0.5)
+    meant = next((each for each in names if near and each.casefold() == near[0]), None)
+    step = f"did you mean '{meant}'?" if meant else "see `spreadwright room show` for what there is"
     return Fault("piece", quote(name), "there is no piece of that name in the room", step)

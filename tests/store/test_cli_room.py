@@ -1,0 +1,187 @@
+"""`spreadwright room` and `spreadwright lists` as a captain runs them: in words, as JSON, with located faults."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from tests.sheets.example_plan import example_plan
+from typer.testing import CliRunner, Result
+
+from spreadwright.cli import app
+
+DEMO = Path(__file__).parents[2] / "examples" / "demo" / "trip.toml"
+LURE = "black-red jet 9 in"
+
+
+class Captain:
+    """Runs commands on one store."""
+
+    def __init__(self, where: Path) -> None:
+        self.where = where
+
+    def run(self, *words: object, said: str | None = None) -> Result:
+        return CliRunner().invoke(app, [*map(str, words), "--store", str(self.where)], input=said)
+
+    def room(self, *words: object) -> str:
+        told = self.run("room", *words)
+        assert told.exit_code == 0, told.output
+        return told.stdout
+
+    def json(self, *words: object) -> Any:
+        return json.loads(self.room(*words, "--json"))
+
+
+@pytest.fixture
+def captain(tmp_path: Path) -> Captain:
+    """A captain whose room was filled from the demo."""
+    one = Captain(tmp_path / "room.sqlite")
+    assert one.json("fill", DEMO) == {"new": 28, "counted": 0, "changed": 0}
+    return one
+
+
+def test_an_empty_room_says_how_to_fill_it(tmp_path: Path) -> None:
+    assert "room fill TRIP.toml" in Captain(tmp_path / "room.sqlite").room("show")
+
+
+def test_words_and_json_agree(captain: Captain) -> None:
+    words = captain.room("show", "lure")
+    pieces = captain.json("show", "lure")["pieces"]
+    assert words.splitlines()[0] == "LURES"
+    assert [f"{piece['fit']:>8}  {piece['name']}" for piece in pieces] == words.splitlines()[1:]
+    assert len(pieces) == 5
+
+
+def test_a_fault_a_repair_and_their_history(captain: Captain) -> None:
+    assert "needs work: 1 dull hook" in captain.room("fault", LURE, "dull hook")
+    (work,) = captain.json("work")["work"]
+    assert (work["name"], work["what"], work["remedy"]) == (LURE, "dull hook", "sharpen")
+    assert captain.json("repaired", LURE, "1", "--fault", work["fault"][:6])["fit"] == 1
+    kinds = [line["kind"] for line in captain.json("history", LURE)["history"]]
+    assert kinds == ["count", "fault", "repaired"]
+    assert "Nothing needs work." in captain.room("work")
+
+
+def test_what_cannot_be_is_said_with_the_next_step_and_exit_code_2(captain: Captain) -> None:
+    told = captain.run("room", "use", LURE, "7")
+    assert told.exit_code == 2
+    assert "'use' of 7" in told.stderr
+    assert "no count ever goes below zero" in told.stderr
+    told = captain.run("room", "use", "blak-red jet 9 in", "--json")
+    assert told.exit_code == 2
+    assert json.loads(told.stdout)["faults"][0]["next_step"] == f"did you mean '{LURE}'?"
+    assert captain.run("room", "use", LURE, "two").exit_code == 2
+    assert captain.run("room", "buy", LURE, "--price", "cheap").exit_code == 2
+    assert captain.run("room", "looks", "gaff").exit_code == 2
+
+
+def test_a_count_stops_goes_on_and_ends(captain: Captain) -> None:
+    assert "1 of 28 counted, 1 differ" in captain.room("count", "--found", f"{LURE}=3")
+    assert captain.json("show", "lure")["pieces"][2]["fit"] == 1
+    assert "3 counted" in captain.room("count")
+    captain.room("count", "--finish")
+    assert captain.json("show", "lure")["pieces"][2]["fit"] == 3
+    captain.room("count", "--found", f"{LURE}=0", "--drop")
+    assert captain.json("show", "lure")["pieces"][2]["fit"] == 3
+
+
+def test_making_up_takes_the_parts(captain: Captain, tmp_path: Path) -> None:
+    sheet = tmp_path / "coils.csv"
+    sheet.write_text("kind,name,count,material,strength,length\ncoil,300 lb coil,60 m,nylon,300 lb,100 m\n")
+    captain.room("fill", sheet)
+    made = captain.json(
+        "make", "30 ft of 300 lb", "2", "--takes", "300 lb coil=18.72 m", "--takes", "1.8 mm double sleeve=4"
+    )
+    assert made["fit"] == 5
+    assert captain.json("show", "coil")["pieces"][0]["fit"] == 41_280
+    assert captain.run("room", "make", "30 ft of 300 lb", "1", "--takes", "300 lb coil=50 m").exit_code == 2
+    assert captain.json("show", "coil")["pieces"][0]["fit"] == 41_280
+
+
+def test_export_and_import_give_the_same_room(captain: Captain, tmp_path: Path) -> None:
+    captain.room("boat", "Second Kettle", "--crew", "Odile")
+    captain.room("export", tmp_path / "all.json")
+    captain.room("export", tmp_path / "csv")
+    captain.room("export", "--sheet", tmp_path / "stock.csv")
+    for source in ("all.json", "csv"):
+        other = Captain(tmp_path / f"{source}.sqlite")
+        other.room("import", tmp_path / source)
+        assert other.json("show") == captain.json("show")
+        assert other.json("boat")["boats"][0]["crew"] == [{"name": "Odile", "duty": ""}]
+    other = Captain(tmp_path / "sheet.sqlite")
+    assert other.json("fill", tmp_path / "stock.csv")["new"] == 28
+    told = captain.run("room", "import", tmp_path / "all.json")
+    assert told.exit_code == 2
+    assert "into an empty store" in told.stderr
+
+
+def test_a_sheet_with_mistakes_is_refused_whole(captain: Captain, tmp_path: Path) -> None:
+    sheet = tmp_path / "wrong.csv"
+    sheet.write_text("kind,name,count\nhook,new hook,3\nhook,other,-1\nhok,third,1\n")
+    before = captain.json("show")
+    told = captain.run("room", "fill", sheet)
+    assert told.exit_code == 2
+    assert "row 3, count" in told.stderr
+    assert "row 4, kind" in told.stderr
+    assert captain.json("show") == before
+
+
+def test_spares_photos_and_due_dates(captain: Captain, tmp_path: Path) -> None:
+    needs = {row["kind"]: row for row in captain.json("spares", "--lines", 6, "--hours", 8)["spares"]}
+    assert needs["lure"]["lasts"] >= 0.95
+    assert captain.json("spares", "--hours", 80)["spares"][0]["spares"] > needs["lure"]["spares"]
+    picture = tmp_path / "lure.jpg"
+    picture.write_bytes(b"\xff\xd8\xff\xe0" + b"\0" * 200)
+    assert captain.json("photo", LURE, picture)["type"] == "image/jpeg"
+    picture.write_bytes(b"MZ" + b"\0" * 200)
+    assert captain.run("room", "photo", LURE, picture).exit_code == 2
+    captain.room("trolled", LURE, 12)
+    (late,) = [row for row in captain.json("due")["due"] if row["overdue"]]
+    assert late["name"] == LURE
+    captain.room("inspect", LURE)
+    assert not any(row["overdue"] for row in captain.json("due")["due"])
+
+
+def test_lists_are_the_plan_and_spares_less_the_room(captain: Captain, tmp_path: Path) -> None:
+    example_plan().write(tmp_path / "plan.json")
+    asked = ("lists", DEMO, "--plan", tmp_path / "plan.json")
+    told = captain.run(*asked, "--json", "--keep")
+    assert told.exit_code == 0, told.output
+    made = json.loads(told.stdout)
+    assert [each["name"] for each in made["lists"]] == ["buy", "bench", "re-mark", "pack", "night before"]
+    buy = {item["name"]: item for item in made["lists"][0]["items"] if item["name"]}
+    name, item = next(iter(buy.items()))
+    captain.room("buy", name, item["amount"])
+    again = json.loads(captain.run(*asked, "--json").stdout)
+    assert name not in [each["name"] for each in again["lists"][0]["items"]]
+    words = captain.run(*asked, "--only", "buy").stdout
+    assert words.startswith("TO BUY\n")
+    assert captain.run(*asked, "--only", "wishes").exit_code == 2
+
+
+def test_kept_lists_are_ticked_and_what_was_bought_comes_in_once(captain: Captain, tmp_path: Path) -> None:
+    from spreadwright.faults import Faults
+    from spreadwright.store.open import open_store
+    from spreadwright.store.room import read_room
+    from spreadwright.store.room_lists import bought, kept_lists, tick
+
+    example_plan().write(tmp_path / "plan.json")
+    assert captain.run("lists", DEMO, "--plan", tmp_path / "plan.json", "--keep").exit_code == 0
+    with open_store(captain.where) as store:
+        kept = kept_lists(store)
+        line = next(item for item in kept.lists.list("buy").items if item.name)
+        before = read_room(store).fit(line.kind, line.name)
+        bought(store, kept, line.id)
+        with pytest.raises(Faults, match="ticked off already"):
+            bought(store, kept, line.id)
+        assert read_room(store).fit(line.kind, line.name) == before + line.amount
+        other = kept.lists.list("pack").items[0].id
+        tick(store, kept, other)
+        tick(store, kept, other)
+        assert kept_lists(store).ticked == {line.id, other}
+        tick(store, kept, other, done=False)
+        assert kept_lists(store, kept.id).ticked == {line.id}
+        with pytest.raises(Faults, match="no such item"):
+            tick(store, kept, "nothing")
