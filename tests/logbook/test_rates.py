@@ -11,7 +11,7 @@ from tests.logbook.logs import LONG, SHORT, entry, folded, season
 from spreadwright.logbook.bite import Bite, Ran, depth_class, speed_class
 from spreadwright.logbook.evenness import even
 from spreadwright.logbook.factors import NAMES, Knowledge, cells, usual_place
-from spreadwright.logbook.light import LIGHTS, light_of
+from spreadwright.logbook.light import LIGHTS, lights_of
 from spreadwright.logbook.losses import loss_rates
 from spreadwright.logbook.pooling import pooled
 from spreadwright.logbook.preferences import preferences
@@ -138,7 +138,7 @@ def test_light_by_the_suns_height():
     wanted = {4: "dark", 11.5: "low sun, morning", 16.7: "high sun", 22.8: "low sun, evening"}
     for hour, light in wanted.items():
         at = entry("note", 60 * (hour - 11), "").at
-        assert light_of(at, PLACE) == light
+        assert lights_of([at], PLACE) == [light]
     book = folded(entry("line_out", 0), entry("strike", 20), entry("strike", 300), entry("line_in", 600))
     table = cells("light", book, Knowledge(place=PLACE))
     assert set(table.levels) <= set(LIGHTS)

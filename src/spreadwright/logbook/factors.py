@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from spreadwright.logbook.bite import Bite, Ran, depth_class, speed_class
 from spreadwright.logbook.entry import FishedRig
 from spreadwright.logbook.fold import Exposure, Logbook, Strike
-from spreadwright.logbook.light import light_hours, light_of
+from spreadwright.logbook.light import light_hours, lights_of
 from spreadwright.quantity import System
 
 Floats = NDArray[np.float64]
@@ -131,8 +131,10 @@ def cells(name: str, book: Logbook, known: Knowledge) -> Cells:
     """Hours and strikes of a factor by level and day. KeyError for a factor that is not there."""
     asked = factor(name)
     spread_hours = _hours(name, book.exposures, known)
-    struck = [(strike, _level_of_strike(name, strike, known)) for strike in book.counted]
-    days = [e.start.astimezone(known.zone).date().isoformat() for e in book.exposures]
+    struck = list(zip(book.counted, _levels_of_strikes(name, book.counted, known), strict=True))
+    # Entries are in universal time already, and a log of years has many.
+    starts = [e.start if known.zone is UTC else e.start.astimezone(known.zone) for e in book.exposures]
+    days = [start.date().isoformat() for start in starts]
     day_of = {e.id: day for e, day in zip(book.exposures, days, strict=True)}
     levels = sorted({level for each in spread_hours for level in each})
     row, column = {level: i for i, level in enumerate(levels)}, {day: i for i, day in enumerate(sorted(set(days)))}
@@ -172,11 +174,16 @@ _SIDES = {
 }  # fmt: skip
 
 
-def _level_of_strike(name: str, strike: Strike, known: Knowledge) -> str:
+def _levels_of_strikes(name: str, strikes: Sequence[Strike], known: Knowledge) -> list[str]:
     if name in _OF_RIG:
-        return _OF_RIG[name](strike.rig, known)
+        return [_OF_RIG[name](strike.rig, known) for strike in strikes]
     if name == "light":
-        return light_of(strike.entry.at, known.place) if known.place is not None else ""
+        at = [strike.entry.at for strike in strikes]
+        return lights_of(at, known.place) if known.place is not None else [""] * len(strikes)
+    return [_level_at_bite(name, strike, known) for strike in strikes]
+
+
+def _level_at_bite(name: str, strike: Strike, known: Knowledge) -> str:
     bite = known.bites.get(strike.entry.id)
     if bite is None:
         return ""

@@ -65,7 +65,10 @@ def light_hours(
     return found
 
 
-def light_of(at: datetime, place: tuple[float, float]) -> str:
-    """The light at a moment and place (lat, lon) [deg]."""
-    one = (np.array([at.timestamp()]), np.array([place[0]]), np.array([place[1]]))
-    return LIGHTS[int(lights_at(*one)[0])]
+def lights_of(moments: Sequence[datetime], place: tuple[float, float]) -> list[str]:
+    """The light at each moment at a place (lat, lon) [deg]."""
+    if not moments:
+        return []
+    times = np.array([at.timestamp() for at in moments])
+    which = lights_at(times, np.full(len(times), place[0]), np.full(len(times), place[1]))
+    return [LIGHTS[int(each)] for each in which]

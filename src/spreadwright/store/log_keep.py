@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -128,6 +127,6 @@ def kept_bites(store: Store) -> tuple[dict[str, Bite], dict[str, Ran]]:
     with store.reading() as connection:
         found = connection.execute(select(tables.bites.c.body)).scalars().all()
         hours = connection.execute(select(tables.ran.c.body)).scalars().all()
-    bites = (Bite.model_validate(json.loads(body)) for body in found)
-    runs = (Ran.model_validate(json.loads(body)) for body in hours)
+    bites = (Bite.model_validate_json(body) for body in found)
+    runs = (Ran.model_validate_json(body) for body in hours)
     return {bite.entry: bite for bite in bites}, {ran.exposure: ran for ran in runs}
