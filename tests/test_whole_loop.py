@@ -73,6 +73,17 @@ def test_from_a_plan_to_a_better_plan_and_the_list_that_goes_with_it(tmp_path):
     listing = ("--only", "buy", "--hours", "6", "--json")
     buy_before = _to_buy(run("lists", trip, "--plan", plan_file, *listing, store=store))
 
+    by_hand = json.loads(run("log", "add", "out", "red", "--plan", plan_file, "--lure", "pale jet", "--json",
+                             store=tmp_path / "other.sqlite"))  # fmt: skip
+    red = next(rod for rod in before["rods"] if rod["rod"] == "red")
+    assert by_hand["rig"] == {
+        "lure": "pale jet", **{k: red[k] for k in ("station", "mark", "weight", "shock_leader", "bite_leader")}
+    }  # fmt: skip
+    unplanned = CliRunner().invoke(app, ["log", "add", "out", "pink", "--plan", str(plan_file), "--store",
+                                         str(tmp_path / "other.sqlite")])  # fmt: skip
+    assert unplanned.exit_code == 2
+    assert "plans no such rod" in unplanned.output
+
     # 2. strikes on the deck sheet, taken in twice, as two phones would bring them
     log = tmp_path / "deck.json"
     log.write_text(deck_log(before, ("pale jet", "dark jet")), "utf-8")
