@@ -112,6 +112,14 @@ def test_any_words_and_numbers_come_back_exactly(noted) -> None:
         assert read_folder(Path(folder) / "csv")[0] == archive
 
 
+def test_the_format_says_what_it_is(store: Store) -> None:
+    """Files written today must be readable tomorrow: the name and number change only together with a reader."""
+    whole = json.loads(to_json(take_out(store)))
+    assert (whole["format"], whole["version"]) == ("spreadwright archive", 1)
+    assert whole["steps"][:2] == ["s0001_boats_and_crew", "s0002_tackle_room"]
+    assert set(whole["tables"]) >= {"boats", "crew", "pieces", "events", "photos", "walks", "walk_counts", "lists"}
+
+
 def test_a_store_that_is_not_empty_takes_no_archive(store: Store) -> None:
     put(store, "hook", HOOK, 6)
     before = take_out(store)

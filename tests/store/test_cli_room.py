@@ -144,6 +144,21 @@ def test_spares_photos_and_due_dates(captain: Captain, tmp_path: Path) -> None:
     assert not any(row["overdue"] for row in captain.json("due")["due"])
 
 
+def test_the_trade_off_is_by_weight_or_by_price(captain: Captain, tmp_path: Path) -> None:
+    told = captain.json("spares", "--by", "weight")
+    costs, chances = [[point[key] for point in told["curve"]] for key in ("cost", "chance")]
+    assert costs == sorted(costs)
+    assert chances == sorted(chances)
+    # The last kilogram goes to weights: hooks and swivels weigh next to nothing and are filled up before.
+    first = next(point["spares"] for point in told["curve"] if point["spares"]["trolling weight"] == 1)
+    assert first["hook"] >= 1
+    assert "All kinds together, by weight" in captain.room("spares", "--by", "weight")
+    refused = captain.run("room", "spares", "--by", "price")
+    assert refused.exit_code == 2
+    assert "no price known" in refused.stderr
+    assert captain.run("room", "spares", "--by", "colour").exit_code == 2
+
+
 def test_lists_are_the_plan_and_spares_less_the_room(captain: Captain, tmp_path: Path) -> None:
     example_plan().write(tmp_path / "plan.json")
     asked = ("lists", DEMO, "--plan", tmp_path / "plan.json")

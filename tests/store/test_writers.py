@@ -63,7 +63,7 @@ def test_kill_9_loses_no_acknowledged_write_and_leaves_the_store_sound(where: st
 
 def test_twenty_writers_at_once_lose_nothing(where: str) -> None:
     """Commands in processes of their own and callers of the functions, twenty in all, on one lot; the sum is right."""
-    commanding = 10 if "://" not in where else 4  # a command takes a second of its own to start
+    commanding = 6 if "://" not in where else 4  # a command takes a second of its own to start
     calling = 20 - commanding
     with open_store(where) as store:
         hook = put(store, "hook", HOOK, 0)

@@ -8,6 +8,7 @@ from typing import Annotated, Any
 import typer
 
 from spreadwright.cli.room_shared import AsJson, OfBoat, OfKind, StoreAt, opened, put, room_of
+from spreadwright.cli.room_words import curve_words
 from spreadwright.cli.running import AT_FAULT, put_file
 
 
@@ -15,6 +16,9 @@ def spares(
     lines: Annotated[int, typer.Option(help="Lines trolled at once.", min=1, max=20)] = 6,
     hours: Annotated[float, typer.Option(help="Hours trolled on the whole trip.", min=0.1, max=1000.0)] = 8.0,
     chance: Annotated[float, typer.Option(help="Chance of not running out.", min=0.01, max=0.9999)] = 0.95,
+    by: Annotated[
+        str, typer.Option("--by", metavar="price|weight", help="Also the curve over all kinds.", show_default=False)
+    ] = "",
     boat: OfBoat = "",
     where: StoreAt = None,
     as_json: AsJson = False,
@@ -43,7 +47,17 @@ def spares(
             steps = ", ".join(f"{number}: {100 * lasts:.0f} %" for number, lasts in curve[:12])
             losses = f"{need.expected:.1f} losses expected ({need.low:.1f} to {need.high:.1f})"
             told.append(f"{need.spares:>4}  {need.kind}: {losses}\n      chance by spares: {steps}")
-        put(as_json, {"line_hours": lines * hours, "logged": logged, "chance": chance, "spares": rows}, "\n".join(told))
+        value = {"line_hours": lines * hours, "logged": logged, "chance": chance, "spares": rows}
+        if by:
+            from spreadwright.stock.costs import unit_costs
+            from spreadwright.stock.tradeoff import curve as joint_curve
+
+            points = joint_curve(needs, unit_costs(room_of(store, boat), [need.kind for need in needs], by))
+            value["by"] = by
+            value["curve"] = [{"cost": p.cost, "chance": p.chance, "spares": dict(p.spares)} for p in points]
+            told.append(f"All kinds together, by {by} (chance at least, kinds are lost together):")
+            told += [curve_words(point, by) for point in points[:: max(1, len(points) // 12)]]
+        put(as_json, value, "\n".join(told))
 
 
 def boat(

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from spreadwright.stock.piece import Piece
     from spreadwright.stock.replay import Line, State
     from spreadwright.stock.room import Room
+    from spreadwright.stock.tradeoff import CurvePoint
     from spreadwright.stock.walk import Stop, Walk
 
 
@@ -135,3 +136,12 @@ def walk_words(walk: Walk) -> str:
         expected, counted = (show_amount(stop.piece.sort, n or 0) for n in (stop.expected, stop.counted))
         told.append(f"  {stop.piece.name}: {expected} expected, {counted} counted")
     return "\n".join(told)
+
+
+def curve_words(point: CurvePoint, by: str) -> str:
+    """One point of the trade-off over all kinds."""
+    from spreadwright.quantity import show
+
+    cost = show(point.cost, "mass") if by == "weight" else f"{point.cost:.2f}"
+    spares = ", ".join(f"{number} {kind}" for kind, number in point.spares.items() if number)
+    return f"{100.0 * point.chance:5.1f} %  {cost:>8}  {spares or 'no spares'}"
