@@ -71,3 +71,23 @@ def test_the_farther_a_tangle_reaches_the_likelier_it_is() -> None:
     assert near.in_doubt.smallest_gap == far.in_doubt.smallest_gap
     assert near.in_doubt.tangle.usual < far.in_doubt.tangle.usual
     assert far.in_doubt.tangle == far.pairs[0].chance  # one pair: its chance is that of the spread
+
+
+def test_on_a_long_wave_the_boat_lies_along_the_slope(monkeypatch: pytest.MonkeyPatch) -> None:
+    """In waves far longer than the boat her rod tips keep their height above the surface under them."""
+    monkeypatch.setattr(inputs, "PEAK_PERIOD", 14.0)
+    track, names = track_of(small_trip().pattern), inputs.NAMES
+    for course in (0.0, 0.25, -0.4, 1.0):
+        at = [0.0] * len(names)
+        at[names.index("sea")], at[names.index("course")] = 1.0, course
+        sway = inputs.sway_of(inputs._sample(3, np.array(at)), track, 3.0, seed=2)
+        omega, amplitude = inputs._waves(inputs.HIGHEST_SEA)
+        k, phase = omega**2 / 9.81, np.random.default_rng([2, 3]).uniform(0.0, 2.0 * np.pi, len(omega))
+        turned = np.pi * course
+        for x, y in ((0.0, 0.0), (10.0, 0.0), (5.0, 1.5), (0.0, -3.0)):
+            angle = np.outer(sway.times, omega - k * 3.0 * np.cos(turned)) + phase
+            ahead = (x - 0.5 * inputs.HULL.length) * np.cos(turned) + y * np.sin(turned)
+            surface = (amplitude * np.cos(angle - k * ahead)).sum(axis=1)
+            tip = sway.heave + sway.roll * y - sway.pitch * x
+            off = (tip - surface)[20:]
+            assert np.std(off) < 0.35 * np.std(surface[20:]), (course, x, y)

@@ -88,7 +88,9 @@ def _sample(number: int, at: Floats) -> Sample:
 def sway_of(sample: Sample, track: Track, speed: float, seed: int) -> Sway:
     """How the boat moves in the sample's sea [m, rad] on a track at `speed` [m/s]; phases from the seed and the sample.
 
-    A few waves of equal energy from the spectrum, met on the course of the first heading throughout.
+    A few waves of equal energy from the spectrum, met on the course of the first heading throughout. A boat that goes with
+    a surface a cos(angle - k x cos(course) - k y sin(course)) rolls with its slope to port and pitches against that
+    ahead (bow down is positive, see track._swayed).
     """
     by_name = dict(zip(NAMES, sample.at, strict=True))
     height = 0.5 * HIGHEST_SEA * (1.0 + by_name["sea"])
@@ -100,7 +102,7 @@ def sway_of(sample: Sample, track: Track, speed: float, seed: int) -> Sway:
     times = np.arange(0.0, track.duration + 0.5, 0.25)
     angle = answer.encounter[:, None] * times + phase[:, None]
     size = gain * amplitude[:, None]
-    pitch = (size * answer.pitch[:, None] * np.sin(angle)).sum(axis=0) * math.copysign(1.0, math.cos(course))
+    pitch = -(size * answer.pitch[:, None] * np.sin(angle)).sum(axis=0) * math.copysign(1.0, math.cos(course))
     roll = (size * answer.roll[:, None] * np.sin(angle)).sum(axis=0) * math.copysign(1.0, math.sin(course))
     middle = (size * answer.heave[:, None] * np.cos(angle)).sum(axis=0)
     ease = np.minimum(times / 3.0, 1.0)  # the lines start in their steady shape: the sea comes up over the first 3 s
