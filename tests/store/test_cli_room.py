@@ -87,6 +87,24 @@ def test_a_count_stops_goes_on_and_ends(captain: Captain) -> None:
     assert captain.json("show", "lure")["pieces"][2]["fit"] == 3
 
 
+def test_the_walk_asks_piece_by_piece_and_goes_on_where_it_stopped(
+    captain: Captain, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("spreadwright.cli.room_count._somebody_is_there", lambda: True)
+    told = captain.run("room", "count", said="\nmany\n5\ns\nq\n")  # as expected; no number, then 5; skip; stop
+    assert told.exit_code == 0, told.output
+    assert "trolling weight: 16 oz torpedo; expected 1" in told.output
+    assert "counted in whole pieces" in told.output
+    assert "2 of 28 counted, 1 differ" in told.output
+    assert "next: trolling weight: 32 oz torpedo" in told.output
+    told = captain.run("room", "count", said="2\nq\n")
+    assert "16 oz torpedo" not in told.output.partition("differ")[0]
+    assert "3 of 28 counted, 1 differ" in told.output
+    assert captain.json("show", "trolling weight")["pieces"][1]["fit"] == 2
+    captain.room("count", "--finish", "--json")
+    assert captain.json("show", "trolling weight")["pieces"][1]["fit"] == 5
+
+
 def test_making_up_takes_the_parts(captain: Captain, tmp_path: Path) -> None:
     sheet = tmp_path / "coils.csv"
     sheet.write_text("kind,name,count,material,strength,length\ncoil,300 lb coil,60 m,nylon,300 lb,100 m\n")

@@ -38,7 +38,7 @@ def count(
         walk = begin_walk(store, owner, who)
         for each in found or ():
             _count_one(store, walk, each)
-        if not (found or finish or drop or as_json) and sys.stdin.isatty():
+        if not (found or finish or drop or as_json) and _somebody_is_there():
             _ask(store, walk)
         walk = begin_walk(store, owner, who)
         said = walk_words(walk)
@@ -53,6 +53,10 @@ def count(
         else:
             said += "\nAll counted: end the walk with `spreadwright room count --finish`."
         put(as_json, walk_value(walk), said)
+
+
+def _somebody_is_there() -> bool:
+    return sys.stdin.isatty()
 
 
 def _count_one(store: Store, walk: Walk, given: str) -> None:
