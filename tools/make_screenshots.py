@@ -38,6 +38,7 @@ def turn(page: Page, base: str) -> None:
     """The moment at which two lines come nearest."""
     spread(page, base)
     page.click("#to-closest")
+    page.locator("#closest").evaluate("each => each.scrollIntoView()")
 
 
 def plan(page: Page, base: str) -> None:

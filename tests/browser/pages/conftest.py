@@ -16,13 +16,16 @@ import uvicorn
 
 sys.path.insert(0, str(Path(__file__).parents[3]))
 
-from tests.plan.trips import BLUE, GOLD, RED, SAMPLES, plan_of, trip_text
+from tests.plan.trips import BLUE, GOLD, RED, trip_text
 
 from spreadwright.plan.build import make_plan
 from spreadwright.plan.rig_make import rig_answers
 from spreadwright.plan.value import Plan
+from spreadwright.tackle import trip_from_text
 from spreadwright.web.app import make_app
 from spreadwright.web.settings import Settings, own_hosts
+
+FEW = 16  # samples of what is in doubt: enough to show a range, too few to trust
 
 
 @contextmanager
@@ -60,19 +63,19 @@ def planned_trip(tmp_path_factory: pytest.TempPathFactory, small_text: str) -> I
     folder = tmp_path_factory.mktemp("planned")
     trip = folder / "trip.toml"
     trip.write_text(small_text, encoding="utf-8")
-    with served(folder / "kept", trip, plan_of(small_text)) as base:
+    with served(folder / "kept", trip, make_plan(trip_from_text(small_text), samples=FEW)) as base:
         yield base
 
 
 @pytest.fixture
-def bare_trip(tmp_path: Path, small_text: str, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
+def bare_trip(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
     """The pages of a trip of which nothing is made yet, as a new user meets them.
 
     Its plan is made in full, but from fewer samples of what is in doubt; of its rigs one is looked at.
     """
-    monkeypatch.setattr("spreadwright.web.shared.make_plan", partial(make_plan, samples=SAMPLES))
+    monkeypatch.setattr("spreadwright.web.shared.make_plan", partial(make_plan, samples=FEW))
     monkeypatch.setattr("spreadwright.web.shared.rig_answers", lambda trip, _, *rest: rig_answers(trip, "red", *rest))
     trip = tmp_path / "trip.toml"
-    trip.write_text(small_text, encoding="utf-8")
+    trip.write_text(trip_text(rods=(RED, BLUE), weights={32: 2, 64: 1}), encoding="utf-8")
     with served(tmp_path / "kept", trip) as base:
         yield base

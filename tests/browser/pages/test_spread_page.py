@@ -14,7 +14,7 @@ SURE = re.compile(r"± ")
 
 def opened(page: Page, base: str, path: str = "/spread") -> None:
     page.goto(base + path)
-    page.wait_for_selector(READY)
+    page.wait_for_selector(READY, timeout=60_000)
 
 
 def test_the_spread_is_drawn_and_told(page, planned_trip, size):

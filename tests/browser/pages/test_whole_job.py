@@ -25,7 +25,7 @@ def test_from_a_trip_file_to_plan_rigs_and_lists(page, bare_trip, size):
     page.goto(home)
     fine(page, f"pages-trips-{size}")
     page.get_by_role("link", name="A small trip").click()
-    page.wait_for_selector("html[data-ready=yes]")
+    page.wait_for_selector("html[data-ready=yes]", timeout=60_000)
     expect(page.locator("#origin")).to_contain_text("No plan yet")
     page.get_by_role("link", name="Plan", exact=True).click()
     page.get_by_role("button", name="Make the plan").click()

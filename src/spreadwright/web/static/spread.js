@@ -67,6 +67,7 @@ async function take(wanted) {
     notes(run.notes);
     tellPairs(run);
     player.load(unpack(run));
+    document.documentElement.dataset.ready = "yes";
     tellPairs(await send("/try/ranges", spread, { signal }));
   } catch (error) {
     if (error.name === "AbortError") return;
@@ -126,6 +127,5 @@ find("back").addEventListener("click", () => {
   take(trip.start);
 });
 for (const block of document.querySelectorAll("[data-work]")) follow(block, () => location.reload());
-await take(trip.start);
 await listKept();
-document.documentElement.dataset.ready = "yes";
+await take(trip.start);
