@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
-from tests.plan.trips import BLUE, GOLD, RED, plan_of, small_trip, trip_text
+from tests.plan.trips import BLUE, GOLD, RED, plan_of, small_plan, small_trip, trip_text
 from tests.spread.every_spread import Rig, Water, every_spread, rigs_of
 
 from spreadwright.faults import Faults
@@ -13,7 +13,7 @@ from spreadwright.plan.again import without_rods
 from spreadwright.plan.build import make_plan
 from spreadwright.plan.value import Other, Plan
 from spreadwright.sheets.terminal import report
-from spreadwright.tackle import Trip, trip_from_text
+from spreadwright.tackle import Trip
 
 NARROW: dict[str, object] = {"weights": {16: 1, 48: 1, 80: 1}, "wishes": {"enough_gap": "20 m"}}
 
@@ -26,7 +26,7 @@ def differ(a: Other | Plan, b: Other | Plan) -> int:
 
 @pytest.fixture(scope="module")
 def trip() -> Trip:
-    return trip_from_text(trip_text(**NARROW))
+    return small_trip(**NARROW)
 
 
 @pytest.fixture(scope="module")
@@ -69,7 +69,7 @@ def test_they_are_told_in_the_report_and_only_where_asked_for(plan: Plan) -> Non
     said = " ".join(report(plan, width=200).split())
     assert plan.others[0].words[1:40] in said
     assert "one more 48 oz" in said.lower()
-    assert plan_of(trip_text(**NARROW)).others == ()
+    assert small_plan(**NARROW).others == ()
 
 
 def test_a_rod_lost_leaves_the_lines_that_are_out_as_they_are(trip: Trip, plan: Plan) -> None:

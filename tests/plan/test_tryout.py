@@ -18,7 +18,7 @@ from spreadwright.plan.tryout_value import HandSpread
 from spreadwright.rig.tow_model import USUAL, Doubts
 from spreadwright.spread.motions import SEARCH, passages
 from spreadwright.tackle import trip_from_text
-from spreadwright.tow.line import Sea
+from spreadwright.tow.line import Failure, Sea
 from spreadwright.tow.steady import steady_straight
 
 CENTIMETRE = 0.01
@@ -77,6 +77,7 @@ def test_a_depths_range_is_that_of_its_inputs_in_quadrature(trip, plan, tryout):
 
     def depth(doubts: Doubts, faster: float = 0.0) -> float:
         (shape,) = steady_straight([towed_in(rig, doubts).line], speed + faster, sea, SEARCH.grading)
+        assert not isinstance(shape, Failure)
         return float(-shape.joint_places[-1, 2])
 
     usual, knot = depth(USUAL), 1852.0 / 3600.0

@@ -10,7 +10,9 @@ import typer
 from spreadwright.cli.running import AT_FAULT, ReportUnits, Tell, TripFile, Units, at_fault, put_json, with_progress
 
 if TYPE_CHECKING:
+    from spreadwright.logbook.preferences import Preferences
     from spreadwright.plan.value import Plan
+    from spreadwright.tackle.trip import Trip
 
 
 def plan(
@@ -30,6 +32,13 @@ def plan(
         int, typer.Option(min=16, max=4096, help="Ways it may be that the doubt is found from; a power of two.")
     ] = 256,
     seed: Annotated[int, typer.Option(min=0, help="Seed of those ways: same seed, same answer.")] = 1852,
+    calibration: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE.json", help="What your readings say of drag (see measure --write)."),
+    ] = None,
+    store: Annotated[
+        str | None, typer.Option(metavar="WHERE", help="A store whose logbook speaks for lures: a file or an address.")
+    ] = None,
     before: Annotated[
         Path | None,
         typer.Option(metavar="PLAN.json", help="The plan so far, for --lost and --out.", show_default=False),
@@ -57,7 +66,11 @@ def plan(
         so_far = stored_plan(before)
         if so_far is not None:
             trip = without_rods(trip, so_far, lost or (), out or ())
-        return make_plan(trip, tell, samples, seed, others, cautious)
+        from spreadwright.plan.calibration import stored_calibration
+
+        told = None if store is None else _learnt(store, trip)
+        measured = None if calibration is None else stored_calibration(calibration, trip)
+        return make_plan(trip, tell, samples, seed, others, cautious, told, measured)
 
     try:
         made = with_progress(work, quiet=as_json)
@@ -66,6 +79,15 @@ def plan(
     if write is not None:
         _write_plan(made, write)
     show_plan(made, as_json, units)
+
+
+def _learnt(where: str, trip: Trip) -> Preferences:
+    """What the logbook in a store says of the trip's lures."""
+    from spreadwright.plan.log_use import learnt
+    from spreadwright.store.open import open_store
+
+    with open_store(where or None) as store:
+        return learnt(store, trip)
 
 
 def show_plan(made: Plan, as_json: bool, units: Units | None) -> None:

@@ -6,6 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -13,7 +14,9 @@ from numpy.typing import NDArray
 
 from spreadwright.day.cautions import NOTICE, Work, cautions_for
 from spreadwright.faults import Fault, Faults
+from spreadwright.logbook.preferences import Preferences
 from spreadwright.plan import doubt
+from spreadwright.plan.calibration import Calibration
 from spreadwright.plan.cautious import low_gaps
 from spreadwright.plan.in_doubt import in_doubt
 from spreadwright.plan.inputs import NOT_COUNTED, WORDS
@@ -24,6 +27,7 @@ from spreadwright.plan.value import Outline, PairPlan, Plan, PlanCaution, RodPla
 from spreadwright.plan.why import Searched, why
 from spreadwright.rig.assemble import Gear, assemble, crimp_for
 from spreadwright.rig.chain import Chain
+from spreadwright.rig.tow_model import Narrow, as_stated
 from spreadwright.spread.candidates import Candidates, find_candidates
 from spreadwright.spread.choose import Chooser, Decision
 from spreadwright.spread.motions import SEARCH, SHOWN, Passage, Progress, passage_of, passages, track_of
@@ -39,6 +43,15 @@ from spreadwright.tow.steady import Shape, steady_straight
 SHOWN_WORK = (Work.RIGGING, Work.SETTING_OUT, Work.TURNING, Work.STRIKE, Work.LEADERING, Work.CLEARING)
 
 
+@dataclass(frozen=True)
+class Wish:
+    """How to choose: the seed of the bad days to choose for, what readings leave of a doubt, what the log says."""
+
+    bad_days: int | None
+    narrow: Narrow
+    learnt: Preferences | None
+
+
 class Stopped(Exception):  # noqa: N818 (the captain's wish is no error)
     """The captain asked to stop."""
 
@@ -50,26 +63,30 @@ def make_plan(
     seed: int = doubt.SEED,
     others: bool = False,
     cautious: bool = False,
+    learnt: Preferences | None = None,
+    calibration: Calibration | None = None,
 ) -> Plan:
     """The plan for a trip. Raises Faults where no spread is possible, Stopped when progress says so.
 
     samples: how many ways it may be the doubt is found from (a power of two is best), drawn by `seed`.
     others: also find the next best spreads, and what one more of each piece would gain. cautious: choose by the gaps
-    of a bad day (see cautious.py).
+    of a bad day (see cautious.py). learnt: what the logbook says of lures; calibration: what readings say of drag.
     """
     tell = _stoppable(progress)
-    candidates = find_candidates(trip, refused_rigs(trip))
+    narrow = as_stated if calibration is None else calibration.narrowed
+    candidates = find_candidates(trip, refused_rigs(trip), narrow)
     sea = Sea(density=trip.water.density)
     results = passages(candidates.lines, track_of(trip.pattern), sea, SEARCH, tell)
     candidates = without_slipping(trip, candidates, results)
-    decision, chooser = _decide(trip, candidates, results, tell, seed if cautious else None)
+    decision, chooser = _decide(trip, candidates, results, tell, Wish(seed if cautious else None, narrow, learnt))
     rigs = [candidates.rigs[i] for i in decision.rigs]
     chosen = _shown(trip, candidates, decision, sea)
-    spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell, samples, seed)
+    spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell, samples, seed, narrow)
     pairs = _pairs(trip, chosen, spreads)
     rods = _rods(trip, chosen, spreads)
     worst = min(pairs, key=lambda pair: pair.gear_gap.usual, default=None)
-    searched = Searched(trip, candidates, decision, results, chooser.gaps.computed, sea)
+    said = () if learnt is None else tuple(learnt.sentences)
+    searched = Searched(trip, candidates, decision, results, chooser.gaps.computed, sea, narrow, said)
     return Plan(
         title=trip.title, place=trip.place, dates=tuple(day.isoformat() for day in trip.dates), crew=trip.crew,
         boat=trip.boat.name, units=trip.units, speed=trip.pattern.speed, turn_radius=trip.pattern.turn_radius,
@@ -97,7 +114,7 @@ def _decide(
     candidates: Candidates,
     results: Sequence[Passage | Failure],
     tell: Progress,
-    bad_days: int | None,
+    wish: Wish,
 ) -> tuple[Decision, Chooser]:
     towed = [None if isinstance(each, Failure) else each for each in results]
     running = [i for i, each in enumerate(towed) if each is not None]
@@ -109,10 +126,11 @@ def _decide(
         if rig.line in place:
             rods[place[rig.line]] = rig.rod
     gaps = PairGaps([p for p in towed if p is not None], rods, trip.wishes.enough_gap, progress=tell)
-    if bad_days is not None:
+    if wish.bad_days is not None:
         sea = Sea(density=trip.water.density)
-        gaps = low_gaps(trip, candidates, running, rods, gaps, sea, bad_days, tell)
-    chooser = Chooser(trip, candidates, towed, gaps, place, trip.wishes.enough_gap, tell)
+        gaps = low_gaps(trip, candidates, running, rods, gaps, sea, wish.bad_days, tell, wish.narrow)
+    liked = wish.learnt.lures if wish.learnt is not None else None
+    chooser = Chooser(trip, candidates, towed, gaps, place, trip.wishes.enough_gap, tell, liked)
     decision = chooser.choose()
     if isinstance(decision, str):
         raise _none_possible(decision, candidates, results)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from spreadwright.faults import Fault, Faults
 from spreadwright.plan.doubt import ROUGH
 from spreadwright.plan.inputs import samples, sway_of
-from spreadwright.rig.tow_model import Doubts, TowedRig, towed_rig
+from spreadwright.rig.tow_model import Doubts, Narrow, TowedRig, as_stated, towed_rig
 from spreadwright.spread.candidates import Candidates
 from spreadwright.spread.motions import Passage, Progress, passages, track_of
 from spreadwright.spread.pairs import PairGaps
@@ -62,14 +62,14 @@ class LowGaps(PairGaps):
 
 def low_gaps(
     trip: Trip, candidates: Candidates, running: Sequence[int], rods: NDArray[np.int64], usual: PairGaps, sea: Sea,
-    seed: int, progress: Progress,
+    seed: int, progress: Progress, narrow: Narrow = as_stated,
 ) -> LowGaps:  # fmt: skip
     """The smallest gaps of the usual case and of a few samples, for the lines `running` (places in the candidates)."""
     others = []
     for sample in samples(2 * BAD_DAYS, seed)[:BAD_DAYS]:
         speed = trip.pattern.speed + sample.speed
         track = track_of(trip.pattern, speed, trip.pattern.turn_radius * sample.radius)
-        lines = lines_with(trip, candidates, sample.doubts)
+        lines = lines_with(trip, candidates, sample.doubts, narrow)
         wanted = [lines[i] for i in running]
         sway = sway_of(sample, track, speed, seed)
         towed = passages(wanted, track, sea, ROUGH, progress, sways=[sway] * len(wanted))
@@ -87,7 +87,7 @@ def _converged(towed: Sequence[Passage | Failure]) -> list[Passage]:
     return [each for each in towed if not isinstance(each, Failure)]
 
 
-def lines_with(trip: Trip, candidates: Candidates, doubts: Doubts) -> list[TowedRig]:
+def lines_with(trip: Trip, candidates: Candidates, doubts: Doubts, narrow: Narrow = as_stated) -> list[TowedRig]:
     """Every candidate line with its inputs off their usual values, in the candidates' order of lines."""
     shelf = trip.shelf
     found: dict[int, TowedRig] = {}
@@ -95,6 +95,7 @@ def lines_with(trip: Trip, candidates: Candidates, doubts: Doubts) -> list[Towed
         if rig.line not in found:
             found[rig.line] = towed_rig(
                 trip.outfits[rig.rod], trip.boat.stations[rig.station], rig.mark, shelf.weights[rig.weight],
-                shelf.shock_leaders[rig.shock], shelf.bite_leaders[rig.bite], shelf.lures[rig.lures[0]], doubts,
+                shelf.shock_leaders[rig.shock], shelf.bite_leaders[rig.bite], shelf.lures[rig.lures[0]],
+                narrow(doubts, shelf.lures[rig.lures[0]].name),
             )  # fmt: skip
     return [found.get(i, line) for i, line in enumerate(candidates.lines)]

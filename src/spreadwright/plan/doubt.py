@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from spreadwright.plan.inputs import INPUTS, Sample, by_track, samples, sway_of
 from spreadwright.plan.value import Estimate
-from spreadwright.rig.tow_model import USUAL, Doubts, TowedRig, towed_rig
+from spreadwright.rig.tow_model import USUAL, Doubts, Narrow, TowedRig, as_stated, towed_rig
 from spreadwright.spread.candidates import Candidate
 from spreadwright.spread.motions import Passage, Progress, passages, track_of
 from spreadwright.tackle.trip import Trip
@@ -106,13 +106,14 @@ def chance(happened: NDArray[np.bool_]) -> Estimate:
     return Estimate(usual=hits / count, low=float(interval.low), high=float(interval.high))
 
 
-def rigs_with(trip: Trip, rigs: Sequence[Candidate], doubts: Doubts) -> list[TowedRig]:
+def rigs_with(trip: Trip, rigs: Sequence[Candidate], doubts: Doubts, narrow: Narrow = as_stated) -> list[TowedRig]:
     """The towed lines of chosen rigs, with inputs off their usual values. Marks err the same way on every rod."""
     shelf = trip.shelf
     return [
         towed_rig(
             trip.outfits[rig.rod], trip.boat.stations[rig.station], rig.mark, shelf.weights[rig.weight],
-            shelf.shock_leaders[rig.shock], shelf.bite_leaders[rig.bite], shelf.lures[rig.lures[0]], doubts,
+            shelf.shock_leaders[rig.shock], shelf.bite_leaders[rig.bite], shelf.lures[rig.lures[0]],
+            narrow(doubts, shelf.lures[rig.lures[0]].name),
         )
         for rig in rigs
     ]  # fmt: skip
@@ -120,11 +121,11 @@ def rigs_with(trip: Trip, rigs: Sequence[Candidate], doubts: Doubts) -> list[Tow
 
 def spreads_in_doubt(
     trip: Trip, rigs: Sequence[Candidate], sea: Sea, progress: Progress | None = None, count: int = SAMPLES,
-    seed: int = SEED,
+    seed: int = SEED, narrow: Narrow = as_stated,
 ) -> Spreads:  # fmt: skip
     """Tow the chosen rigs as usual and in `count` samples; those in which a line did not converge are left out."""
     track = track_of(trip.pattern)
-    usual = passages(rigs_with(trip, rigs, USUAL), track, sea, ROUGH)
+    usual = passages(rigs_with(trip, rigs, USUAL, narrow), track, sea, ROUGH)
     if any(isinstance(each, Failure) for each in usual):
         raise ArithmeticError("the chosen spread did not converge a second time; please report this trip file")
     found: list[Run] = []
@@ -132,7 +133,7 @@ def spreads_in_doubt(
     for (faster, wider), alike in by_track(every).items():
         speed = trip.pattern.speed + faster
         track = track_of(trip.pattern, speed, trip.pattern.turn_radius * wider)
-        lines = [line for sample in alike for line in rigs_with(trip, rigs, sample.doubts)]
+        lines = [line for sample in alike for line in rigs_with(trip, rigs, sample.doubts, narrow)]
         sways = [sway for sample in alike for sway in [sway_of(sample, track, speed, seed)] * len(rigs)]
         towed = passages(lines, track, sea, ROUGH, sways=sways)
         with ThreadPoolExecutor(ROUGH.workers) as pool:

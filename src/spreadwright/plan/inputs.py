@@ -88,9 +88,9 @@ def _sample(number: int, at: Floats) -> Sample:
 def sway_of(sample: Sample, track: Track, speed: float, seed: int) -> Sway:
     """How the boat moves in the sample's sea [m, rad] on a track at `speed` [m/s]; phases from the seed and the sample.
 
-    A few waves of equal energy from the spectrum, met on the course of the first heading throughout. A boat that goes with
-    a surface a cos(angle - k x cos(course) - k y sin(course)) rolls with its slope to port and pitches against that
-    ahead (bow down is positive, see track._swayed).
+    A few waves of equal energy from the spectrum, met on the course of the first heading throughout. A boat that goes
+    with a surface a cos(angle - k x cos(course) - k y sin(course)) rolls with its slope to port and pitches
+    against that ahead (bow down is positive, see track._swayed).
     """
     by_name = dict(zip(NAMES, sample.at, strict=True))
     height = 0.5 * HIGHEST_SEA * (1.0 + by_name["sea"])

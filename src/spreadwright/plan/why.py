@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from spreadwright.plan.value import MESH_SHARE, PairPlan, Skipped, Why
 from spreadwright.quantity import show
-from spreadwright.rig.tow_model import TowedRig
+from spreadwright.rig.tow_model import Narrow, TowedRig, as_stated
 from spreadwright.spread.candidates import Candidates
 from spreadwright.spread.choose import Decision
 from spreadwright.spread.motions import SEARCH, Passage, passages, track_of
@@ -31,14 +31,16 @@ class Searched:
     results: Sequence[Passage | Failure]
     pairs_computed: int
     sea: Sea
+    narrow: Narrow = as_stated
+    learnt: tuple[str, ...] = ()
 
 
 def why(searched: Searched, worst: PairPlan | None) -> Why:
     """The reasons, as numbers and as sentences in the captain's units."""
     trip, decision = searched.trip, searched.decision
     rigs = [searched.candidates.rigs[i] for i in decision.rigs]
-    rule = _gap_of(trip, rule_spread(trip, rigs), searched.sea)
-    reverse = _gap_of(trip, rule_spread(trip, rigs, heaviest_short=False), searched.sea)
+    rule = _gap_of(trip, rule_spread(trip, rigs, narrow=searched.narrow), searched.sea)
+    reverse = _gap_of(trip, rule_spread(trip, rigs, heaviest_short=False, narrow=searched.narrow), searched.sea)
     gap = worst.gear_gap.usual if worst else trip.wishes.enough_gap
     proof = _proof(trip, decision)
     limit = _limit(trip, worst)
@@ -51,6 +53,7 @@ def why(searched: Searched, worst: PairPlan | None) -> Why:
     ]
     if decision.bought:
         sentences.append(f"It needs pieces beyond the shelf, to be bought: {', '.join(decision.bought)}.")
+    sentences += searched.learnt
     return Why(
         gap=gap, rule_gap=rule, reverse_gap=reverse, enough=trip.wishes.enough_gap, limited_by=limit, proof=proof,
         candidates=len(searched.candidates.rigs), classes=len({rig.line for rig in searched.candidates.rigs}),

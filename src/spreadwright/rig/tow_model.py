@@ -8,6 +8,7 @@ double line included; a bite guard hangs below that.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from spreadwright.rig.hydrodynamics import DOUBLE_ACROSS, LINE_DRAG, LURE_DENSITY, lure_drag, weight_drag
@@ -40,6 +41,14 @@ class Doubts:
 
 
 USUAL = Doubts()
+Narrow = Callable[[Doubts, str], Doubts]  # what a captain's readings leave of a doubt, for a rig with that lure
+
+
+def as_stated(doubts: Doubts, _lure: str) -> Doubts:
+    """Doubts as they are where nothing was measured."""
+    return doubts
+
+
 MARK_DOUBT = 0.02  # share of the mark: where the floss really stands at the tip; assumed
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from spreadwright.rig.hydrodynamics import lure_drag
-from spreadwright.rig.tow_model import TowedRig, towed_rig
+from spreadwright.rig.tow_model import USUAL, Narrow, TowedRig, as_stated, towed_rig
 from spreadwright.tackle.leader import BiteLeader, ShockLeader
 from spreadwright.tackle.lure import Lure
 from spreadwright.tackle.outfit import Outfit
@@ -70,10 +70,13 @@ def lure_kinds(lures: tuple[Lure, ...]) -> tuple[tuple[int, ...], ...]:
     return tuple(tuple(group) for group in groups.values())
 
 
-def find_candidates(trip: Trip, refused: dict[tuple[int, int, int, int, int], str] | None = None) -> Candidates:
+def find_candidates(
+    trip: Trip, refused: dict[tuple[int, int, int, int, int], str] | None = None, narrow: Narrow = as_stated
+) -> Candidates:
     """All candidates of a trip.
 
-    refused: reasons by (rod, weight, shock, bite, lure) of rigs that are not to be fished (strength, fit).
+    refused: reasons by (rod, weight, shock, bite, lure) of rigs that are not to be fished (strength, fit); narrow: what
+    the captain's readings make of usual drag.
     """
     kinds = lure_kinds(trip.shelf.lures)
     lines: dict[TowedRig, int] = {}
@@ -85,6 +88,7 @@ def find_candidates(trip: Trip, refused: dict[tuple[int, int, int, int, int], st
             towed = towed_rig(
                 outfit, trip.boat.stations[station], mark, trip.shelf.weights[weight],
                 trip.shelf.shock_leaders[shock], trip.shelf.bite_leaders[bite], trip.shelf.lures[lures[0]],
+                narrow(USUAL, trip.shelf.lures[lures[0]].name),
             )  # fmt: skip
             line = lines.setdefault(towed, len(lines))
             rigs.append(Candidate(rod, station, mark, weight, shock, bite, kind, lures, line))

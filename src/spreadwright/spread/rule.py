@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from spreadwright.rig.tow_model import TowedRig, towed_rig
+from spreadwright.rig.tow_model import USUAL, Narrow, TowedRig, as_stated, towed_rig
 from spreadwright.spread.candidates import Candidate
 from spreadwright.tackle.trip import Trip
 
@@ -16,7 +16,9 @@ Cost = tuple[int, int, float]  # marks shared, rods nearer than one before them,
 MOST_CHOICES = 5000  # beginnings carried on with; six rods with four marks each have 4096
 
 
-def rule_spread(trip: Trip, rigs: Sequence[Candidate], heaviest_short: bool = True) -> list[TowedRig]:
+def rule_spread(
+    trip: Trip, rigs: Sequence[Candidate], heaviest_short: bool = True, narrow: Narrow = as_stated
+) -> list[TowedRig]:
     """Towed lines, a rod each in the order of `rigs`: marks from near to far, weights by the rule or its reverse."""
     shelf = trip.shelf
     order = sorted(range(len(rigs)), key=lambda i: (trip.boat.stations[rigs[i].station].up, i))
@@ -32,6 +34,7 @@ def rule_spread(trip: Trip, rigs: Sequence[Candidate], heaviest_short: bool = Tr
         spread[i] = towed_rig(
             trip.outfits[rig.rod], trip.boat.stations[rig.station], mark, weight,
             shelf.shock_leaders[rig.shock], shelf.bite_leaders[rig.bite], shelf.lures[rig.lures[0]],
+            narrow(USUAL, shelf.lures[rig.lures[0]].name),
         )  # fmt: skip
     return [rig for rig in spread if rig is not None]
 
