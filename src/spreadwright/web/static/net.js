@@ -9,25 +9,35 @@ export class Refused extends Error {}
 
 async function answer(response) {
   if (response.status === 204) return null;
+  if (response.ok) return response.json();
   let body = null;
   try {
     body = await response.json();
   } catch {
     // A refusal at the door is plain text.
   }
-  if (response.ok) return body;
   const faults = body?.faults?.map((each) => `${each.place}: ${each.given}; ${each.rule}; ${each.next_step}.`);
   const detail = typeof body?.detail === "string" ? body.detail : "";
   throw new Refused(faults?.join(" ") || detail || `The server could not do that (${response.status}).`);
 }
 
+/** An answer, or words about the server being gone; what was broken off on purpose stays an AbortError. */
+async function ask(path, asked) {
+  try {
+    return await answer(await fetch(`/api/trips/${trip}${path}`, asked));
+  } catch (error) {
+    if (error instanceof Refused || error.name === "AbortError") throw error;
+    throw new Refused("The server did not answer. See whether it still runs, and try again.");
+  }
+}
+
 export async function get(path) {
-  return answer(await fetch(`/api/trips/${trip}${path}`));
+  return ask(path, {});
 }
 
 export async function send(path, body = null, { method = "POST", signal } = {}) {
   const headers = { "x-spreadwright-token": token };
   if (body !== null) headers["content-type"] = "application/json";
   const sent = body === null ? undefined : JSON.stringify(body);
-  return answer(await fetch(`/api/trips/${trip}${path}`, { method, headers, body: sent, signal }));
+  return ask(path, { method, headers, body: sent, signal });
 }

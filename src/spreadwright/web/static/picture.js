@@ -90,6 +90,8 @@ export class Picture {
     boatAbove(this.svg, transom, above.middle, size, this.frame ? 0.18 * size : Math.min(24, 0.3 * size));
     const names = new Names(6, width - 6, above.top + 2, above.top + above.height - 2);
     names.take({ left: transom, right: transom + size, top: above.middle - 16, bottom: above.middle + 16 });
+    const ring = this.pair ? this.ringPlace(to) : null;
+    const rung = ring && names.place(ring.x + 12, ring.y - ring.r - 8, this.pair.gap_said.length * 8.4);
     const lines = this.now(rods);
     for (const { places, joints } of lines) {
       for (const joint of [joints[0], joints[2]]) {
@@ -105,7 +107,7 @@ export class Picture {
       add(group, "circle", { class: "lure", cx: to(places[0])[0], cy: to(places[0])[1], r: 2.4 });
       this.name(group, names, rod, to(places[joints[2]]));
     }
-    if (this.pair) this.ring(to);
+    if (this.pair) this.ring(ring, rung);
     if (!this.frame && this.onMark) for (const rod of rods) this.grip(rod, to);
   }
 
@@ -115,14 +117,16 @@ export class Picture {
     add(group, "text", { class: "name halo", x: place.x, y: place.y }, said);
   }
 
-  ring(to) {
+  ringPlace(to) {
     const [a, b] = [to(this.pair.on_first), to(this.pair.on_second)];
-    const [x, y] = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
     const r = Math.max(14, Math.hypot(a[0] - b[0], a[1] - b[1]) / 2 + 8);
+    return { a, b, r, x: (a[0] + b[0]) / 2, y: (a[1] + b[1]) / 2 };
+  }
+
+  ring({ a, b, r, x, y }, said) {
     add(this.svg, "circle", { class: "ring", cx: x, cy: y, r });
     add(this.svg, "path", { class: "line near", d: path([a, b]) });
-    const left = x > this.plan.width / 2;
-    add(this.svg, "text", { class: "head halo", x: x + (left ? -r - 6 : r + 6), y: y - r, "text-anchor": left ? "end" : "start" }, this.pair.gap_said);
+    add(this.svg, "text", { class: "head halo", x: said.x, y: said.y }, this.pair.gap_said);
   }
 
   // ---- from the side ----------------------------------------------------------------------------------------------
@@ -131,15 +135,16 @@ export class Picture {
     const unit = this.spread.unit;
     const scale = beside.down * beside.along;
     const to = ([x, , z]) => [transom + x * beside.along, beside.water - z * scale];
-    const along = this.frame ? "each line unrolled along its own way, " : "";
+    const along = this.frame && width >= 560 ? "each line unrolled along its own way, " : "";
     this.head(`From the side, ${along}depth drawn ${beside.down} times as deep`, beside.top - 10);
     const bottom = beside.top + beside.height;
     add(this.svg, "rect", { class: "sea", x: 0, y: beside.water, width, height: bottom - beside.water });
-    for (const each of ticks(unit, scale, 30, (bottom - beside.water - 6) / scale)) {
+    for (const each of ticks(unit, scale, 30, (bottom - beside.water - 22) / scale).slice(1)) {
       const y = beside.water + each.at * scale;
       add(this.svg, "path", { class: "grid", d: path([[0, y], [width, y]]) });
-      add(this.svg, "text", { class: "small", x: width - 6, y: y - 3, "text-anchor": "end" }, each.at === 0 ? `${unit.name} deep` : each.said);
+      add(this.svg, "text", { class: "small", x: width - 6, y: y - 3, "text-anchor": "end" }, each.said);
     }
+    add(this.svg, "text", { class: "small", x: width - 6, y: bottom - 4, "text-anchor": "end" }, `${unit.name} deep`);
     for (const each of ticks(unit, beside.along, 62, transom / beside.along)) {
       const x = transom - each.at * beside.along;
       add(this.svg, "path", { class: "grid", d: path([[x, beside.water], [x, bottom]]) });

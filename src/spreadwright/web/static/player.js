@@ -82,6 +82,8 @@ export class Player {
     this.clock.textContent = said;
     this.slider.setAttribute("aria-valuetext", said);
     const near = pair ?? this.run.pairs.find((each) => Math.abs(each.time - this.moment) <= 0.3 * FASTER && each === this.run.pairs[0]) ?? null;
-    this.picture.moment(frame, this.extents, near);
+    // One moment looked at by itself is drawn as large as it goes; a run keeps one scale throughout.
+    const extents = pair ? reach({ lines: frame.lines.map(({ places }) => ({ frames: [places.flat().map((each) => 100 * each)] })) }) : this.extents;
+    this.picture.moment(frame, extents, near);
   }
 }

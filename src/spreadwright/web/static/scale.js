@@ -19,7 +19,7 @@ export function layout(width, lines, deepest, reach) {
   above.along = along;
   above.across = stretch(half, aside * along);
   if (reach !== null) {
-    above.along = Math.min((transom - 14) / reach.astern, half / reach.aside);
+    above.along = Math.min((transom - Math.min(80, 0.2 * width)) / reach.astern, half / reach.aside);
     above.across = 1;
   }
   const beside = { top: above.top + above.height + 62, height: clamp(0.42 * width, 230, 320) };
