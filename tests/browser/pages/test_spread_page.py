@@ -78,7 +78,9 @@ def test_a_line_is_moved_to_another_mark_by_keyboard(page, planned_trip):
 
 def test_a_weight_is_dragged_to_another_mark(page, planned_trip):
     opened(page, planned_trip)
+    expect(page.locator("#closest")).to_contain_text(SURE)  # nothing is drawn anew from here on
     grip = page.locator("[role=slider][data-rod=gold]")
+    grip.scroll_into_view_if_needed()
     now = int(grip.get_attribute("aria-valuenow") or 0)
     box = grip.bounding_box()
     assert box is not None

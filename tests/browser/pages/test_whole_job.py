@@ -29,8 +29,9 @@ def test_from_a_trip_file_to_plan_rigs_and_lists(page, bare_trip, size):
     expect(page.locator("#origin")).to_contain_text("No plan yet")
     page.get_by_role("link", name="Plan", exact=True).click()
     page.get_by_role("button", name="Make the plan").click()
-    expect(page.get_by_role("button", name="Stop")).to_be_visible()
-    expect(page.get_by_role("heading", name="The answer in short")).to_be_visible(timeout=90_000)
+    answer = page.get_by_role("heading", name="The answer in short")
+    expect(page.get_by_role("button", name="Stop").or_(answer)).to_be_visible()  # a quick machine is done by then
+    expect(answer).to_be_visible(timeout=90_000)
     fine(page, f"pages-plan-{size}")
     page.get_by_role("link", name="Rigs", exact=True).click()
     page.get_by_role("button", name="Look at the rigs").click()
