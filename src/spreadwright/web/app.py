@@ -7,6 +7,8 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 from fastapi import FastAPI, Request
+from fastapi.exception_handlers import request_validation_exception_handler
+from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
@@ -15,7 +17,7 @@ from starlette.staticfiles import StaticFiles
 
 from spreadwright import __version__
 from spreadwright.faults import Faults
-from spreadwright.web import api, house_pages, pages
+from spreadwright.web import api, house_pages, lists_pages, pages
 from spreadwright.web.answers import wrong
 from spreadwright.web.guard import Guard
 from spreadwright.web.jobs import Jobs
@@ -45,10 +47,12 @@ def make_app(settings: Settings) -> FastAPI:
     app.state.parts = parts
     app.include_router(api.router)
     app.include_router(pages.router)
+    app.include_router(lists_pages.router)
     app.include_router(house_pages.router)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.add_exception_handler(Faults, _at_fault)
     app.add_exception_handler(HTTPException, _not_so)
+    app.add_exception_handler(RequestValidationError, _not_understood)
     app.add_middleware(GZipMiddleware, minimum_size=1000)
     app.add_middleware(Guard, settings=settings, sessions=sessions)
     return app
@@ -68,3 +72,12 @@ async def _not_so(request: Request, error: Exception) -> Response:
     if not request.url.path.startswith("/api/"):
         return pages.refusal_page(request, error.status_code, str(error.detail))
     return JSONResponse({"detail": error.detail}, error.status_code, error.headers)
+
+
+async def _not_understood(request: Request, error: Exception) -> Response:
+    """A form or address that none of our pages makes: as JSON for programs, as a page for people."""
+    assert isinstance(error, RequestValidationError)
+    if request.url.path.startswith("/api/"):
+        return await request_validation_exception_handler(request, error)
+    said = "This address or form is not one that these pages make. Go back, load the page again, and try once more."
+    return pages.refusal_page(request, 422, said)

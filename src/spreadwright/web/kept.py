@@ -45,7 +45,8 @@ SPREADS = TypeAdapter(tuple[KeptSpread, ...])
 
 @dataclass
 class KeptTrip:
-    """One trip with all that was made of it; opened: the file it was read from at the start, None for an upload."""
+    """One trip with all that was made of it; opened: the file it was read from at the start, None for an upload; lists:
+    id of the lists in the store that hold its ticks, empty before the first tick."""
 
     name: str
     text: str
@@ -54,6 +55,7 @@ class KeptTrip:
     plan: Plan | None = None
     rigs: RigAnswers | None = None
     spreads: tuple[KeptSpread, ...] = ()
+    lists: str = ""
     lock: threading.Lock = field(default_factory=threading.Lock)
     _tryout: Tryout | None = None
 
@@ -124,7 +126,7 @@ class Kept:
             return False
         with self._lock:
             self._trips.pop(name, None)
-        for kind in ("trip.toml", "plan.json", "rigs.json", "spreads.json"):
+        for kind in ("trip.toml", "plan.json", "rigs.json", "spreads.json", "lists.txt"):
             self._path(name, kind).unlink(missing_ok=True)
         return True
 
@@ -150,6 +152,11 @@ class Kept:
         """Keep the answer about a trip's rigs."""
         self._write(kept.name, "rigs.json", rigs.model_dump_json(indent=1))
         kept.rigs = rigs
+
+    def put_lists(self, kept: KeptTrip, identity: str) -> None:
+        """Keep which lists of the store hold a trip's ticks."""
+        self._write(kept.name, "lists.txt", identity)
+        kept.lists = identity
 
     def put_spread(self, kept: KeptTrip, spread: KeptSpread) -> None:
         """Keep a hand-made spread; one of the same name gives way. Raises Faults for too many, or a wrong one."""
@@ -187,6 +194,7 @@ class Kept:
         kept.plan = _stored(self._path(name, "plan.json"), Plan.from_json)
         kept.rigs = _stored(self._path(name, "rigs.json"), RigAnswers.model_validate_json)
         kept.spreads = _stored(self._path(name, "spreads.json"), SPREADS.validate_json) or ()
+        kept.lists = _stored(self._path(name, "lists.txt"), str.strip) or ""
         with self._lock:
             if name not in self._trips or opened is not None:
                 self._trips[name] = kept

@@ -1,4 +1,4 @@
-"""The pages of a trip: its file, the spread, the plan, rigs, lists and cards; pairing and units. Words, no numbers."""
+"""The pages of a trip: its file, the spread, the plan, rigs and cards; pairing and units. Words, no numbers."""
 
 from __future__ import annotations
 
@@ -18,7 +18,6 @@ from spreadwright.sheets.rig_picture import strike_picture
 from spreadwright.sheets.wording import (
     against_the_rule,
     buy_in_words,
-    by_clear,
     by_set_out,
     cautions_grave_first,
     closest_in_words,
@@ -168,18 +167,6 @@ def rigs(request: Request, kept: AskedTrip, asker: Asker, rod: Annotated[int, Qu
         request, "rigs.html", kept, here="rigs", rigs=made.rigs, rig=rig, number=number,
         tables=rig_tables(rig, system), picture=strike_picture(alone, system), notice=made.notice,
         of_plan=kept.plan is not None,
-    )  # fmt: skip
-
-
-@router.get("/trips/{trip}/lists")
-def lists(request: Request, kept: AskedTrip, asker: Asker) -> Response:
-    """What to buy, the order to set out and clear, and the cards to print."""
-    made = kept.plan
-    if made is None:
-        return page(request, "no_plan.html", kept, here="lists")
-    return page(
-        request, "lists.html", kept, here="lists", plan=made, out=by_set_out(made), clear=by_clear(made),
-        system=units_for(asker, kept),
     )  # fmt: skip
 
 
