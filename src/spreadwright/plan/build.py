@@ -30,8 +30,8 @@ from spreadwright.rig.chain import Chain
 from spreadwright.rig.tow_model import Narrow, as_stated
 from spreadwright.spread.candidates import Candidates, find_candidates
 from spreadwright.spread.choose import Chooser, Decision
-from spreadwright.spread.motions import SEARCH, SHOWN, Passage, Progress, passage_of, passages, track_of
-from spreadwright.spread.pairs import PairGaps
+from spreadwright.spread.kept import Kept
+from spreadwright.spread.motions import SHOWN, Passage, Progress, passage_of, track_of
 from spreadwright.stock.shortage import Used, shortage
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.clearance.gaps import gear_gap, line_gap
@@ -45,11 +45,12 @@ SHOWN_WORK = (Work.RIGGING, Work.SETTING_OUT, Work.TURNING, Work.STRIKE, Work.LE
 
 @dataclass(frozen=True)
 class Wish:
-    """How to choose: the seed of the bad days to choose for, what readings leave of a doubt, what the log says."""
+    """How to choose: the seed of the bad days to choose for, what readings leave of a doubt, the log's word, what is kept."""
 
     bad_days: int | None
     narrow: Narrow
     learnt: Preferences | None
+    kept: Kept
 
 
 class Stopped(Exception):  # noqa: N818 (the captain's wish is no error)
@@ -65,20 +66,23 @@ def make_plan(
     cautious: bool = False,
     learnt: Preferences | None = None,
     calibration: Calibration | None = None,
+    kept: Kept | None = None,
 ) -> Plan:
     """The plan for a trip. Raises Faults where no spread is possible, Stopped when progress says so.
 
     samples: how many ways it may be the doubt is found from (a power of two is best), drawn by `seed`.
     others: also find the next best spreads, and what one more of each piece would gain. cautious: choose by the gaps
     of a bad day (see cautious.py). learnt: what the logbook says of lures; calibration: what readings say of drag.
+    kept: what earlier plans of this process computed, and where this one leaves what it computes.
     """
     tell = _stoppable(progress)
     narrow = as_stated if calibration is None else calibration.narrowed
-    candidates = find_candidates(trip, refused_rigs(trip), narrow)
+    kept = Kept() if kept is None else kept
+    candidates = find_candidates(trip, kept.refusals(trip, refused_rigs), narrow)
     sea = Sea(density=trip.water.density)
-    results = passages(candidates.lines, track_of(trip.pattern), sea, SEARCH, tell)
+    results = kept.passages(candidates.lines, trip.pattern, sea, tell)
     candidates = without_slipping(trip, candidates, results)
-    decision, chooser = _decide(trip, candidates, results, tell, Wish(seed if cautious else None, narrow, learnt))
+    decision, chooser = _decide(trip, candidates, results, tell, Wish(seed if cautious else None, narrow, learnt, kept))
     rigs = [candidates.rigs[i] for i in decision.rigs]
     chosen = _shown(trip, candidates, decision, sea)
     spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell, samples, seed, narrow)
@@ -125,9 +129,12 @@ def _decide(
     for rig in candidates.rigs:
         if rig.line in place:
             rods[place[rig.line]] = rig.rod
-    gaps = PairGaps([p for p in towed if p is not None], rods, trip.wishes.enough_gap, progress=tell)
+    sea = Sea(density=trip.water.density)
+    gaps = wish.kept.gaps(
+        [candidates.lines[i] for i in running], (trip.pattern, sea), [p for p in towed if p is not None], rods,
+        trip.wishes.enough_gap, tell,
+    )  # fmt: skip
     if wish.bad_days is not None:
-        sea = Sea(density=trip.water.density)
         gaps = low_gaps(trip, candidates, running, rods, gaps, sea, wish.bad_days, tell, wish.narrow)
     liked = wish.learnt.lures if wish.learnt is not None else None
     chooser = Chooser(trip, candidates, towed, gaps, place, trip.wishes.enough_gap, tell, liked)

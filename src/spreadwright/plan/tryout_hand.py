@@ -12,7 +12,7 @@ from spreadwright.plan.rig_choice import pick_rig
 from spreadwright.plan.tryout_value import HandRod, HandSpread
 from spreadwright.plan.value import Plan
 from spreadwright.rig.strike import FishedRig
-from spreadwright.spread.candidates import _forbidden, _names
+from spreadwright.spread.candidates import forbidden, names_of
 from spreadwright.tackle.trip import Trip
 
 
@@ -111,11 +111,11 @@ def _place(pieces: Sequence[Piece], name: str) -> int:
 
 def against_rig(trip: Trip, hand: HandRod, rig: FishedRig) -> tuple[str, ...]:
     """What speaks against one rod's rig: the captain's own words, and what does not fit or hold."""
-    names = _names(trip, hand.station, rig.mark, hand.weight, hand.shock_leader, hand.bite_leader, hand.lure)
+    names = names_of(trip, hand.station, rig.mark, hand.weight, hand.shock_leader, hand.bite_leader, hand.lure)
     gear = gear_of(trip, hand.rod, hand.weight, hand.shock_leader, hand.bite_leader, hand.lure)
     own = rig.outfit.station
     elsewhere = f"this rod's own station is {own}" if own is not None and own != rig.station.name else ""
-    said = (_forbidden(trip, rig.outfit, names), elsewhere, reason_against(trip, hand.rod, gear))
+    said = (forbidden(trip, rig.outfit, names), elsewhere, reason_against(trip, hand.rod, gear))
     return tuple(each for each in said if each)
 
 

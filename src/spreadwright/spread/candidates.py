@@ -115,8 +115,8 @@ def _possible(
         for lure in kinds[kind]:
             if shelf.lures[lure].count == 0:
                 continue
-            names = _names(trip, station, mark, weight, shock, bite, lure)
-            reason = _forbidden(trip, outfit, names) or refused.get((rod, weight, shock, bite, lure), "")
+            names = names_of(trip, station, mark, weight, shock, bite, lure)
+            reason = forbidden(trip, outfit, names) or refused.get((rod, weight, shock, bite, lure), "")
             if reason:
                 why[(f"rod {outfit.name}", reason)] += 1
             else:
@@ -154,9 +154,10 @@ def _stations(trip: Trip, outfit: Outfit) -> list[int]:
     return [i for i, station in enumerate(trip.boat.stations) if station.name not in taken]
 
 
-def _names(
+def names_of(
     trip: Trip, station: int, mark: float, weight: int, shock: int, bite: int, lure: int
 ) -> dict[str, str | float]:
+    """The parts of a rig by the keys and names of the trip file; mark [m]."""
     shelf = trip.shelf
     return {
         "station": trip.boat.stations[station].name,
@@ -168,7 +169,7 @@ def _names(
     }
 
 
-def _forbidden(trip: Trip, outfit: Outfit, names: dict[str, str | float]) -> str:
+def forbidden(trip: Trip, outfit: Outfit, names: dict[str, str | float]) -> str:
     """Why the captain's own words rule a rig out; empty if they do not."""
     lock = trip.lock(outfit.name)
     if lock is not None and not _matches(lock, outfit, names):
