@@ -1,8 +1,8 @@
 """The demo's spread: solved with proof, solved again after a change of counts, its doubt; beside the plain approach.
 
 `pytest benchmarks/bench_spread.py -p no:xdist -s`. The plain approach uses the same core, mesh and step, but one
-thread, one line at a time, every pair's gap in full and nothing kept; it is timed on a
-part of the lines and pairs, and what the whole would take is worked out from that. Nothing is asserted but that the answers are proven and alike.
+thread, one line at a time, every pair's gap in full and nothing kept. It is timed on a part of the lines and pairs,
+and what the whole would take is worked out from that. Nothing is asserted but that the answers are proven.
 """
 
 from __future__ import annotations

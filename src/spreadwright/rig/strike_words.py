@@ -8,10 +8,11 @@ from spreadwright.rig.chain import Chain
 from spreadwright.rig.loads import strike_case
 from spreadwright.rig.strength import Margin, review_strength
 from spreadwright.rig.strike import RigStrike
-from spreadwright.rig.strike_ranges import MASS, STRIKE_SPEED
+from spreadwright.rig.strike_ranges import DISPUTED_SPEED, MASS, STRIKE_SPEED
 from spreadwright.tackle.span import Span
 
 POUND = 0.45359237  # [kg], exact
+KNOT = 1852.0 / 3600.0  # [m/s], exact
 
 
 def worst_link(chain: Chain, struck: RigStrike) -> Margin | None:
@@ -28,7 +29,8 @@ def range_in_words() -> str:
     """The fish that the range stands for."""
     return (
         f"fish of {MASS.low:.0f} to {MASS.high:.0f} kg ({MASS.low / POUND:.0f} to {MASS.high / POUND:.0f} lb) at "
-        f"{STRIKE_SPEED.low:.0f} to {STRIKE_SPEED.high:.0f} m/s"
+        f"{STRIKE_SPEED.low / KNOT:.0f} to {STRIKE_SPEED.high / KNOT:.0f} kn "
+        f"({STRIKE_SPEED.low:.0f} to {STRIKE_SPEED.high:.0f} m/s)"
     )
 
 
@@ -41,7 +43,8 @@ def strike_in_words(chain: Chain, struck: RigStrike) -> str:
         f"In the strike the worst link, {worst.weak_spot}, sees {share_in_words(worst.share)} of its strength "
         f"({range_in_words()})."
     )
-    for what, pulls in (("With the reel stuck", struck.stuck), ("At the disputed 21 m/s", struck.disputed)):
+    fastest = f"At the disputed {DISPUTED_SPEED / KNOT:.0f} kn ({DISPUTED_SPEED:.0f} m/s)"
+    for what, pulls in (("With the reel stuck", struck.stuck), (fastest, struck.disputed)):
         hard = _hardest(chain, pulls)
         if hard is not None and hard.share is not None:
             text += f" {what} {hard.weak_spot} would see {100 * hard.share.usual:.0f} %."
