@@ -1,4 +1,4 @@
-"""The pages of the house: tackle room, logbook and day, from the store and the files that the commands use."""
+"""The pages of the house: logbook and day, from the store and the files that the commands use."""
 
 from __future__ import annotations
 
@@ -6,11 +6,6 @@ import json
 from pathlib import Path
 
 from tests.web.conftest import token_of
-
-from spreadwright.stock.piece import piece_of
-from spreadwright.store.open import open_store
-from spreadwright.store.room import add_pieces, start_of
-from spreadwright.tackle import trip_from_text
 
 SHEET = "0" * 32
 ENTRIES = [
@@ -26,20 +21,6 @@ EXPORT = {"format": "spreadwright deck log", "version": 1, "trip": "A small trip
 def sent(client, data: bytes):
     token = token_of(client.get("/").text)
     return client.post("/log", data={"token": token}, files={"file": ("../log.json", data)})
-
-
-def test_an_empty_room_says_how_to_fill_it(client):
-    assert "The room is empty" in client.get("/room").text
-
-
-def test_the_room_shows_what_is_there(client, app, text):
-    weight = trip_from_text(text).shelf.weights[0]
-    piece = piece_of("trolling weight", weight)
-    with open_store(app.state.parts.settings.store) as store:
-        add_pieces(store, [piece], start_of(piece, 7))
-    page = client.get("/room").text
-    assert weight.name in page.replace("\u00a0", " ")
-    assert "<td>7</td>" in page
 
 
 def test_a_deck_sheets_log_is_taken_in_once_however_often_it_is_sent(client):

@@ -1,6 +1,6 @@
-"""The pages of the house: the tackle room as it stands, the logbook with a deck sheet's export taken in, and the day.
+"""The pages of the house: the logbook with a deck sheet's export taken in, and the day.
 
-They show what the commands `room`, `log` and `day` show, from the same store and the same functions.
+They show what the commands `log` and `day` show, from the same store and the same functions.
 """
 
 from __future__ import annotations
@@ -15,42 +15,16 @@ from spreadwright.faults import Fault, Faults
 from spreadwright.logbook.deck_log import deck_log_from_text
 from spreadwright.plan.day_answer import day_answer
 from spreadwright.plan.day_file import read_day_file
-from spreadwright.quantity import System
 from spreadwright.sheets.day_report import day_text
-from spreadwright.sheets.figures import plain
 from spreadwright.sheets.log_report import book_text
-from spreadwright.stock.amounts import show_amount
-from spreadwright.stock.room import Room
 from spreadwright.store.log_keep import add_entries, kept_bites, log_of
 from spreadwright.store.open import open_store
-from spreadwright.store.room import read_room
 from spreadwright.web.guard import LARGEST_REQUEST
 from spreadwright.web.page_making import page
 from spreadwright.web.shared import AskedTrip, Asker, ThisServer, by_form, units_for
-from spreadwright.web.tables import Row, Table
 
 router = APIRouter(include_in_schema=False)
 FORM = [Depends(by_form)]
-
-
-@router.get("/room")
-def room(request: Request, parts: ThisServer, asker: Asker) -> Response:
-    """The tackle room kind by kind: how many are fit, what needs work, where it lies."""
-    with open_store(parts.settings.store) as store:
-        tables = _room_tables(read_room(store), units_for(asker))
-    return page(request, "room.html", here="/room", tables=tables)
-
-
-def _room_tables(room: Room, system: System) -> list[Table]:
-    rows: dict[str, list[Row]] = {}
-    for piece in room.pieces:
-        state = room.state(piece)
-        work = ", ".join(f"{show_amount(piece.sort, each.quantity, system)} {plain(each.what)}" for each in state.work)
-        cells = (show_amount(piece.sort, state.fit, system), work or "nothing", plain(state.place) or "not said",
-                 state.last_counted.date().isoformat() if state.last_counted else "never")  # fmt: skip
-        rows.setdefault(piece.sort.plural, []).append(Row(plain(piece.name), cells, "needs work" if work else ""))
-    heads = ("Piece", "Fit", "Needs work", "Lies in", "Counted")
-    return [Table(kind.capitalize(), heads, tuple(own), wordy=True) for kind, own in rows.items()]
 
 
 @router.get("/log")
