@@ -3,13 +3,18 @@
 
 let before = Promise.resolve();
 
-function say(words) {
+// What is wrong stands above what was filled in, which stays as it was.
+function show(...nodes) {
   const content = document.getElementById("content");
-  const told = content.querySelector("[data-told]") ?? content.insertBefore(document.createElement("p"), content.firstChild);
+  content.querySelector("[data-told]")?.remove();
+  const told = document.createElement("div");
   told.dataset.told = "";
   told.className = "note";
-  told.setAttribute("role", "status");
-  told.textContent = words;
+  told.tabIndex = -1;
+  told.setAttribute("role", "alert");
+  told.append(...nodes);
+  content.prepend(told);
+  told.focus();
 }
 
 async function send(address, body, focus) {
@@ -18,17 +23,16 @@ async function send(address, body, focus) {
     const made = new DOMParser().parseFromString(await response.text(), "text/html");
     const fresh = made.getElementById("content");
     if (!fresh) throw new Error("no page");
-    document.getElementById("content").replaceChildren(...fresh.childNodes);
-    document.title = made.title;
     if (!response.ok) {
-      scrollTo(0, 0);
-      document.getElementById("content").focus();
+      show(...fresh.childNodes);
       return;
     }
+    document.getElementById("content").replaceChildren(...fresh.childNodes);
+    document.title = made.title;
     dress();
     document.getElementById(focus)?.focus({ preventScroll: true });
   } catch {
-    say("The server did not answer. Nothing was kept of this: see whether it still runs, and load the page again.");
+    show("The server did not answer. Nothing was kept of this: see whether it still runs, and load the page again.");
   }
 }
 
@@ -49,7 +53,7 @@ document.addEventListener("submit", (event) => {
 // One tick says only of itself whether it is done, so that quick ones do not undo one another.
 document.addEventListener("change", (event) => {
   const { target } = event;
-  if (target.type !== "checkbox" || !target.form || !("stay" in target.form.dataset)) return;
+  if (target.type !== "checkbox" || !target.form || target.form.dataset.stay !== "ticks") return;
   const token = target.form.elements.namedItem("token").value;
   const body = new URLSearchParams({ token, [target.checked ? "done" : "was"]: target.value });
   const address = target.form.getAttribute("action");
