@@ -33,6 +33,7 @@ SAMPLES = 256
 SEED = 1852
 ROUGH = Settings(step=0.3, store_every=1, grading=Grading().scaled(3.0))
 FAR = 8.0  # [m] gaps beyond it are not told apart
+NEARER = 0.03  # [m] lines may come nearer between stored times without being looked for
 INSIDE = (0.05, 0.95)  # what 90 % stay in
 
 Floats = NDArray[np.float64]
@@ -154,7 +155,7 @@ def _run(sample: Sample | None, towed: Sequence[Passage | Failure]) -> Run | Non
     if len(rods) < len(towed):
         return None
     pairs = [(rods[i].outline, rods[j].outline) for i in range(len(rods)) for j in range(i)]
-    gaps = tuple(gear_gap(a, b, FAR).distance for a, b in pairs)
+    gaps = tuple(gear_gap(a, b, FAR, tolerance=NEARER).distance for a, b in pairs)
     windings = tuple(pair_winding(a, b) for a, b in pairs)
     thin = [replace(each, outline=replace(each.outline, vertices=each.outline.vertices[:1].copy())) for each in rods]
     return Run(sample, tuple(thin), gaps, windings)

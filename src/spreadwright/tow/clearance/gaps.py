@@ -4,7 +4,7 @@ At one time: blocks whose chords are too far apart to matter are passed over (a 
 outline.py); for the rest the exact distance of every pair of segments.
 Between two stored times the vertices are taken to move straight. While they do, a distance changes by no more than
 they move relative to one another, so over an interval it is at least (d0 + d1 - sweep) / 2. Intervals where that bound
-is under the smallest gap found by more than TOLERANCE are halved and looked at again. What the vertices really do
+is under the smallest gap found by more than the tolerance are halved and looked at again. What the vertices really do
 between stored times differs from straight motion by no more than each line's `bow`, which is handed back as doubt.
 """
 
@@ -105,7 +105,7 @@ def _moved(sweep: Singles, mean: Singles, other_sweep: Singles, other_mean: Sing
 def smallest_gap(
     v: Singles, edges: Whole, slack: Singles, first: int, sweep: Singles, mean: Singles,
     u: Singles, other_edges: Whole, other_slack: Singles, other_first: int, other_sweep: Singles, other_mean: Singles,
-    whole: bool, enough: float, floor: float,
+    whole: bool, enough: float, floor: float, tolerance: float,
 ) -> tuple[float, float]:  # fmt: skip
     """The pair's smallest gap over all times [m] (`enough` at the most), and when: a share of stored intervals.
 
@@ -146,7 +146,7 @@ def smallest_gap(
             i += 1
     return _refine(
         v, edges, slack, first, sweep, mean, u, other_edges, other_slack, other_first, other_sweep, other_mean,
-        whole, floor, low, best, when,
+        whole, floor, tolerance, low, best, when,
     )  # fmt: skip
 
 
@@ -154,7 +154,7 @@ def smallest_gap(
 def _refine(
     v: Singles, edges: Whole, slack: Singles, first: int, sweep: Singles, mean: Singles,
     u: Singles, other_edges: Whole, other_slack: Singles, other_first: int, other_sweep: Singles, other_mean: Singles,
-    whole: bool, floor: float, low: NDArray[np.float64], best: float, when: float,
+    whole: bool, floor: float, tolerance: float, low: NDArray[np.float64], best: float, when: float,
 ) -> tuple[float, float]:  # fmt: skip
     """Look between the stored times wherever something nearer could hide."""
     mine = np.empty((v.shape[1], 3), dtype=np.float32)
@@ -168,7 +168,7 @@ def _refine(
     right = np.empty(64)
     for i in range(v.shape[0] - 1):
         moved = _moved(sweep, mean, other_sweep, other_mean, i)
-        if 0.5 * (low[i] + low[i + 1] - moved) >= best - TOLERANCE:
+        if 0.5 * (low[i] + low[i + 1] - moved) >= best - tolerance:
             continue
         for block in range(wide.size):
             wide[block] = slack_between(v[i], v[i + 1], edges[block], edges[block + 1])
@@ -179,14 +179,14 @@ def _refine(
         while held > 0:
             held -= 1
             s, h, a, b = begin[held], length[held], left[held], right[held]
-            if 0.5 * (a + b - moved * h) >= best - TOLERANCE or h < 0.5**DEEPEST:
+            if 0.5 * (a + b - moved * h) >= best - tolerance or h < 0.5**DEEPEST:
                 continue
             middle = s + 0.5 * h
             _interpolate(v, i, middle, mine)
             _interpolate(u, i, middle, theirs)
             gap = _exact(
                 mine, edges, wide, first, theirs, other_edges, other_wide, other_first, whole,
-                best + 0.5 * moved * h + TOLERANCE,
+                best + 0.5 * moved * h + tolerance,
             )  # fmt: skip
             if gap < best:
                 best, when = gap, i + middle
@@ -207,20 +207,24 @@ class Gap:
     doubt: float
 
 
-def gear_gap(a: Outline, b: Outline, enough: float = 1e3, floor: float = -1.0) -> Gap:
-    """Smallest distance from either line's gear to anywhere on the other line [m]."""
-    return _gap(a, b, False, enough, floor)
+def gear_gap(a: Outline, b: Outline, enough: float = 1e3, floor: float = -1.0, tolerance: float = TOLERANCE) -> Gap:
+    """Smallest distance from either line's gear to anywhere on the other line [m].
+
+    tolerance: how much nearer they may come between stored times without being looked for [m].
+    """
+    return _gap(a, b, False, enough, floor, tolerance)
 
 
 def line_gap(a: Outline, b: Outline, enough: float = 1e3, floor: float = -1.0) -> Gap:
     """Smallest distance between any parts of the two lines [m]."""
-    return _gap(a, b, True, enough, floor)
+    return _gap(a, b, True, enough, floor, TOLERANCE)
 
 
-def _gap(a: Outline, b: Outline, whole: bool, enough: float, floor: float) -> Gap:
+def _gap(a: Outline, b: Outline, whole: bool, enough: float, floor: float, tolerance: float) -> Gap:
     distance, when = smallest_gap(
         a.vertices, a.edges, a.slack, a.first_gear_block, a.sweep, a.mean,
         b.vertices, b.edges, b.slack, b.first_gear_block, b.sweep, b.mean, whole, enough, floor,
+        tolerance,
     )  # fmt: skip
     time = float(np.interp(when, np.arange(len(a.times)), a.times))
     return Gap(float(distance), time, a.bow + b.bow)
