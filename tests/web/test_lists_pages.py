@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from tests.web.conftest import token_of
@@ -111,3 +112,12 @@ def test_the_spread_says_which_ranges_are_quick(client, lists):
     page = client.get(lists.replace("/lists", "/spread")).text
     assert "one input at a time, in calm water" in page
     assert "are sampled" in page
+
+
+def test_first_ticks_at_the_same_moment_are_all_kept(client, lists):
+    token = token_of(client.get("/").text)
+    four = items(client.get(lists).text)[:4]
+    with ThreadPoolExecutor(4) as phones:
+        answers = [phones.submit(client.post, lists, data={"token": token, "done": [item]}) for item in four]
+        assert {answer.result().status_code for answer in answers} == {303}
+    assert items(client.get(lists).text, ticked=True) == four

@@ -126,7 +126,7 @@ def change_ticks(
     back = RedirectResponse(f"/trips/{kept.name}/lists", 303)
     if kept.plan is None:
         return back
-    with open_store(parts.settings.store) as store:
+    with kept.lock, open_store(parts.settings.store) as store:  # two first ticks at once make one set of lists
         listed = lists_as_they_stand(store, kept, kept.plan, units_for(asker, kept))
         ours = to_tick(store, parts.kept, kept, listed)
         if take_in:

@@ -81,7 +81,9 @@ def add_by_hand(
     rest = {**words, "length": sizes["length"], "mass": sizes["mass"], "rig": rig}
     values = {"kind": kind, "rod": rod, "at": moment, **{key: said for key, said in rest.items() if said}}
     entry = _entry(values, faults)
-    sheet = hand_sheet(kept.trip.title[:80], kept.trip.boat.name[:80]) if kept else hand_sheet(entry.at.date().isoformat())
+    sheet = (
+        hand_sheet(kept.trip.title[:80], kept.trip.boat.name[:80]) if kept else hand_sheet(entry.at.date().isoformat())
+    )
     with open_store(parts.settings.store) as store:
         add_entries(store, sheet, [entry])
         return _log_page(request, store, asker, f"Noted: {_said(entry, asker)}.")
@@ -177,7 +179,8 @@ def rates(
         book = log_of(store)
         known = knowledge(store, book, kept.trip if kept is not None else None)
         report = rate_report(book, known, (by,) if by in NAMES else NAMES)
-    head = f"{counted(report.strikes)} in {report.hours:.0f} rod-hours on {report.days} days."
+    days = "1 day" if report.days == 1 else f"{report.days} days"
+    head = f"{counted(report.strikes)} in {report.hours:.0f} rod-hours on {days}."
     found = [(each.factor, _shown(each), _rate_table(each)) for each in report.factors]
     return page(
         request, "rates.html", here="/log", report=report, head=head, found=found, factors=NAMES, by=by, of_trip=trip,
@@ -193,9 +196,9 @@ def _shown(rates: FactorRates) -> list[str]:
 
 def _rate_table(rates: FactorRates) -> Table:
     rows = tuple(
-        Row(plain(level.level), (str(level.strikes), f"{level.hours:.1f}", two_figures(level.rate),
+        Row(plain(level.level), (f"{level.strikes} in {level.hours:.1f}", two_figures(level.rate),
                                  f"{two_figures(level.low)} to {two_figures(level.high)}"))
         for level in rates.levels
     )  # fmt: skip
-    heads = (rates.factor.capitalize(), "Strikes", "Rod-hours", "Strikes an hour", "Nine times in ten")
+    heads = (rates.factor.capitalize(), "Strikes in rod-hours", "An hour", "Nine times in ten")
     return Table(f"Strikes an hour by {rates.factor}", heads, rows)

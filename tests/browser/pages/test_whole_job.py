@@ -84,7 +84,7 @@ def test_every_page_of_the_demo_is_light_and_answers_to_axe(page, demo_pages, si
     taken: list[Response] = []
     page.on("response", lambda answer: taken.append(answer))
     home = demo_pages.split("/trips/")[0]
-    for address in [*(demo_pages + path for path in PAGES), f"{home}/room", f"{home}/log"]:
+    for address in [*(demo_pages + path for path in PAGES), f"{home}/room", f"{home}/log", f"{home}/log/rates"]:
         taken.clear()
         page.goto(address)
         if address.endswith(("/spread", "/compare")):
