@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
-from tests.plan.trips import BLUE, GOLD, RED, plan_of, small_plan, small_trip, trip_text
+from tests.plan.trips import BLUE, BULLET, GOLD, RED, Table, plan_of, small_plan, small_trip, trip_text
 from tests.spread.every_spread import Rig, Water, every_spread, rigs_of
 
 from spreadwright.faults import Faults
@@ -62,7 +62,24 @@ def test_one_more_of_a_piece_gains_what_a_plan_with_it_has(trip: Trip, plan: Pla
             ounces[int(gain.piece.split()[0])] += 1
             richer = plan_of(trip_text(weights=ounces, wishes={"enough_gap": "20 m"}))
             assert richer.why.gap - plan.why.gap == pytest.approx(gain.wider, abs=0.02)
-    assert [gain.wider for gain in plan.gains] == sorted((gain.wider for gain in plan.gains), reverse=True)
+    wider = [gain.wider for gain in plan.gains if not gain.piece.startswith("mark")]
+    assert wider == sorted(wider, reverse=True)
+
+
+def test_one_more_mark_gains_at_least_what_is_told() -> None:
+    """Two rods share their only mark: a trip where one has the third rod's too keeps at least the gap that is told."""
+    short: list[Table] = [{**RED, "marks": ["200 ft"]}, {**BLUE, "marks": ["200 ft"]}, {**GOLD, "marks": ["100 ft"]}]
+    parts: dict[str, object] = {"weights": {48: 3}, "lures": (BULLET,), "wishes": {"enough_gap": "20 m"}}
+    plan = make_plan(small_trip(**parts, rods=short), samples=16, others=True)
+    told = [gain for gain in plan.gains if gain.piece.startswith("mark at")]
+    assert told
+    assert told[0].wider > 0.1
+    for gain in told:
+        mark, rod = gain.piece.removeprefix("mark at ").split(" on ")
+        rods = [{**table, "marks": ["100 ft", "200 ft"]} if table["name"] == rod else table for table in short]
+        assert mark == "100 ft"
+        richer = make_plan(small_trip(**parts, rods=rods), samples=16)
+        assert richer.why.gap >= plan.why.gap + gain.wider - 0.03
 
 
 def test_they_are_told_in_the_report_and_only_where_asked_for(plan: Plan) -> None:

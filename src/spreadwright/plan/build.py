@@ -20,15 +20,16 @@ from spreadwright.plan.calibration import Calibration
 from spreadwright.plan.cautious import low_gaps
 from spreadwright.plan.in_doubt import in_doubt
 from spreadwright.plan.inputs import NOT_COUNTED, WORDS
+from spreadwright.plan.more_marks import more_marks
 from spreadwright.plan.others import next_best, one_more
 from spreadwright.plan.refuse import gear_of, refused_rigs, without_slipping
 from spreadwright.plan.rods import Chosen, rod_plan
-from spreadwright.plan.value import Outline, PairPlan, Plan, PlanCaution, RodPlan, Shopping
+from spreadwright.plan.value import Gain, Outline, PairPlan, Plan, PlanCaution, RodPlan, Shopping
 from spreadwright.plan.why import Searched, why
 from spreadwright.rig.assemble import Gear, assemble, crimp_for
 from spreadwright.rig.chain import Chain
 from spreadwright.rig.tow_model import Narrow, as_stated
-from spreadwright.spread.candidates import Candidates, find_candidates
+from spreadwright.spread.candidates import Candidate, Candidates, find_candidates
 from spreadwright.spread.choose import Chooser, Decision
 from spreadwright.spread.kept import Kept
 from spreadwright.spread.motions import SHOWN, Passage, Progress, passage_of, track_of
@@ -45,7 +46,7 @@ SHOWN_WORK = (Work.RIGGING, Work.SETTING_OUT, Work.TURNING, Work.STRIKE, Work.LE
 
 @dataclass(frozen=True)
 class Wish:
-    """How to choose: the seed of the bad days to choose for, what readings leave of a doubt, the log's word, what is kept."""
+    """How to choose: seed of the bad days to choose for, what readings leave of doubt, the log's word, what is kept."""
 
     bad_days: int | None
     narrow: Narrow
@@ -100,7 +101,7 @@ def make_plan(
         drawing=tuple(_outline(trip, each, worst) for each in chosen), doubts=(*WORDS, NOT_COUNTED),
         in_doubt=in_doubt(trip, rods, pairs, spreads, seed),
         others=next_best(trip, candidates, chooser, decision) if others else (),
-        gains=one_more(trip, chooser, decision) if others else (),
+        gains=_gains(trip, rigs, chooser, decision, results, narrow, kept) if others else (),
     )  # fmt: skip
 
 
@@ -142,6 +143,17 @@ def _decide(
     if isinstance(decision, str):
         raise _none_possible(decision, candidates, results)
     return decision, chooser
+
+
+def _gains(
+    trip: Trip, rigs: Sequence[Candidate], chooser: Chooser, decision: Decision, results: Sequence[Passage | Failure],
+    narrow: Narrow, kept: Kept,
+) -> tuple[Gain, ...]:  # fmt: skip
+    """What one more piece, or one more mark, would gain."""
+    towed = [each for rig in rigs if not isinstance(each := results[rig.line], Failure)]
+    refused = kept.refusals(trip, refused_rigs)
+    marks = more_marks(trip, rigs, decision.lures, decision, towed, refused, narrow, kept)
+    return (*one_more(trip, chooser, decision), *marks)
 
 
 def _none_possible(reason: str, candidates: Candidates, results: Sequence[Passage | Failure]) -> Faults:
