@@ -108,6 +108,6 @@ def test_rates_stand_with_their_ranges_and_their_notice(client, app):
         (factor,) = rate_report(log_of(store), factors=("lure",)).factors
     (level,) = factor.levels
     assert f"<td>{two_figures(level.rate)}</td>" in page
-    assert f"{two_figures(level.low)} to {two_figures(level.high)}" in page
+    assert f"<td>{two_figures(level.low)} to {two_figures(level.high)}</td>" in page
     assert "Rates are estimates" in page
     assert client.get("/log/rates?by=nonsense&trip=none").status_code == 200

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from tests.store.rooms import COIL, HOOK, JET, put
@@ -135,3 +136,17 @@ def test_nothing_changes_without_the_pages_token_or_with_an_empty_form(client, g
     if path != "count":
         assert send(client, f"/room/{path}").status_code == 400
     assert client.post(f"/room/{path}", data={"token": "x"}, files={"piece": ("a", b"b")}).status_code in (403, 422)
+
+
+def test_steps_from_several_phones_at_once_add_up(client, gear, where):
+    send(client, "/room/count")
+    form = {
+        "token": token_of(client.get("/room").text),
+        "walk": walk_of(where).id,
+        "piece": gear["hook"],
+        "step": "more",
+    }
+    with ThreadPoolExecutor(4) as phones:
+        answers = [phones.submit(client.post, "/room/count/one", data=form) for _ in range(6)]
+        assert {answer.result().status_code for answer in answers} == {200}
+    assert counted(where, gear["hook"]) == 12

@@ -5,6 +5,7 @@ Each press of a button is one transaction over the functions that the command `s
 
 from __future__ import annotations
 
+import threading
 from typing import Annotated, Literal
 
 from fastapi import APIRouter, Depends, Form, Query, Request
@@ -34,6 +35,7 @@ from spreadwright.web.tables import Row, Table
 router = APIRouter(include_in_schema=False)
 FORM = [Depends(by_form)]
 Text = Annotated[str, Form()]
+_counting = threading.Lock()  # a step is read and written in one go
 
 
 @router.get("/room")
@@ -176,7 +178,7 @@ def count_one(
 
     A step is taken from what the store holds, so quick presses and two phones add up.
     """
-    with open_store(parts.settings.store) as store:
+    with _counting, open_store(parts.settings.store) as store:
         stop = _stop(open_walk(store), walk, piece)
         so_far = stop.expected if stop.counted is None else stop.counted
         steps = {"more": so_far + 1, "less": so_far - 1, "expected": stop.expected}
