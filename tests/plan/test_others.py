@@ -85,7 +85,8 @@ def test_one_more_mark_gains_at_least_what_is_told() -> None:
 def test_they_are_told_in_the_report_and_only_where_asked_for(plan: Plan) -> None:
     said = " ".join(report(plan, width=200).split())
     assert plan.others[0].words[1:40] in said
-    assert "one more 48 oz" in said.lower()
+    assert "what one more would gain" in said.lower()
+    assert all(gain.piece in said for gain in plan.gains)
     assert small_plan(**NARROW).others == ()
 
 

@@ -198,7 +198,11 @@ def _others(plan: Plan) -> list[RenderableType]:
             _bullets([sentence(each.words) for each in plan.others]),
         ]
     if plan.gains:
-        parts += [_head("What one more would gain"), _bullets([sentence(each.words) for each in plan.gains])]
+        told = [sentence(each.words) for each in plan.gains if each.wider > 0.0 or each.more_apart > 0.0]
+        idle = [plain(each.piece) for each in plan.gains if each.wider <= 0.0 and each.more_apart <= 0.0]
+        if idle:
+            told.append(f"One more of any of these gains neither gap nor different water: {listed(idle)}.")
+        parts += [_head("What one more would gain"), _bullets(told)]
     return parts
 
 
