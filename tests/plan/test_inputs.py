@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from tests.plan.trips import BLUE, RED, small_trip
 
 from spreadwright.plan import doubt, inputs
 from spreadwright.plan.build import make_plan
+from spreadwright.plan.day_answer import sea_met
+from spreadwright.plan.day_file import read_day_file
 from spreadwright.spread.motions import track_of
 from spreadwright.tow.march import Settings
 
@@ -73,15 +77,14 @@ def test_the_farther_a_tangle_reaches_the_likelier_it_is() -> None:
     assert far.in_doubt.tangle == far.pairs[0].chance  # one pair: its chance is that of the spread
 
 
-def test_on_a_long_wave_the_boat_lies_along_the_slope(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_on_a_long_wave_the_boat_lies_along_the_slope() -> None:
     """In waves far longer than the boat her rod tips keep their height above the surface under them."""
-    monkeypatch.setattr(inputs, "PEAK_PERIOD", 14.0)
     track, names = track_of(small_trip().pattern), inputs.NAMES
     for course in (0.0, 0.25, -0.4, 1.0):
         at = [0.0] * len(names)
         at[names.index("sea")], at[names.index("course")] = 1.0, course
-        sway = inputs.sway_of(inputs._sample(3, np.array(at)), track, 3.0, seed=2)
-        omega, amplitude = inputs._waves(inputs.HIGHEST_SEA)
+        sway = inputs.sway_of(inputs._sample(3, np.array(at)), track, 3.0, seed=2, met=inputs.SeaMet(period=14.0))
+        omega, amplitude = inputs._waves(inputs.HIGHEST_SEA, 14.0)
         k, phase = omega**2 / 9.81, np.random.default_rng([2, 3]).uniform(0.0, 2.0 * np.pi, len(omega))
         turned = np.pi * course
         for x, y in ((0.0, 0.0), (10.0, 0.0), (5.0, 1.5), (0.0, -3.0)):
@@ -91,3 +94,18 @@ def test_on_a_long_wave_the_boat_lies_along_the_slope(monkeypatch: pytest.Monkey
             tip = sway.heave + sway.roll * y - sway.pitch * x
             off = (tip - surface)[20:]
             assert np.std(off) < 0.35 * np.std(surface[20:]), (course, x, y)
+
+
+def test_the_days_sea_is_what_the_doubt_counts_with() -> None:
+    """A calm day leaves depth in the turns surer than a rough one, and the plan says which sea it counted with."""
+    trip = small_trip(rods=(RED, BLUE))
+    calm, rough = inputs.SeaMet(0.0, 0.02, 3.0), inputs.SeaMet(1.4, 1.8, 5.5)
+    plans = [make_plan(trip, samples=32, met=met) for met in (calm, rough)]
+    widths = [sum(rod.lure_depth_swing.high - rod.lure_depth_swing.low for rod in plan.rods) for plan in plans]
+    assert widths[1] > widths[0] + 0.05
+    assert any("1.4 to 1.8 m" in said for said in plans[1].doubts)
+    day = read_day_file(Path(__file__).parents[2] / "examples" / "demo" / "day.toml")
+    met = sea_met(day)
+    assert 0.0 < met.low < met.high
+    assert day.boat is not None
+    assert met.hull.length == day.boat.length

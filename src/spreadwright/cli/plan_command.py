@@ -39,6 +39,9 @@ def plan(
     store: Annotated[
         str | None, typer.Option(metavar="WHERE", help="A store whose logbook speaks for lures: a file or an address.")
     ] = None,
+    day: Annotated[
+        Path | None, typer.Option(metavar="DAY.toml", help="A day file: the doubt counts with its sea and hull.")
+    ] = None,
     before: Annotated[
         Path | None,
         typer.Option(metavar="PLAN.json", help="The plan so far, for --lost and --out.", show_default=False),
@@ -67,10 +70,14 @@ def plan(
         if so_far is not None:
             trip = without_rods(trip, so_far, lost or (), out or ())
         from spreadwright.plan.calibration import stored_calibration
+        from spreadwright.plan.day_answer import sea_met
+        from spreadwright.plan.day_file import read_day_file
+        from spreadwright.plan.inputs import ANY_SEA
 
         told = None if store is None else _learnt(store, trip)
         measured = None if calibration is None else stored_calibration(calibration, trip)
-        return make_plan(trip, tell, samples, seed, others, cautious, told, measured)
+        met = ANY_SEA if day is None else sea_met(read_day_file(day))
+        return make_plan(trip, tell, samples, seed, others, cautious, told, measured, met=met)
 
     try:
         made = with_progress(work, quiet=as_json)

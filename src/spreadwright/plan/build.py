@@ -19,7 +19,7 @@ from spreadwright.plan import doubt
 from spreadwright.plan.calibration import Calibration
 from spreadwright.plan.cautious import low_gaps
 from spreadwright.plan.in_doubt import in_doubt
-from spreadwright.plan.inputs import NOT_COUNTED, WORDS
+from spreadwright.plan.inputs import ANY_SEA, NOT_COUNTED, SeaMet, in_words
 from spreadwright.plan.more_marks import more_marks
 from spreadwright.plan.others import next_best, one_more
 from spreadwright.plan.refuse import gear_of, refused_rigs, without_slipping
@@ -52,6 +52,7 @@ class Wish:
     narrow: Narrow
     learnt: Preferences | None
     kept: Kept
+    met: SeaMet = ANY_SEA
 
 
 class Stopped(Exception):  # noqa: N818 (the captain's wish is no error)
@@ -68,6 +69,7 @@ def make_plan(
     learnt: Preferences | None = None,
     calibration: Calibration | None = None,
     kept: Kept | None = None,
+    met: SeaMet = ANY_SEA,
 ) -> Plan:
     """The plan for a trip. Raises Faults where no spread is possible, Stopped when progress says so.
 
@@ -75,6 +77,7 @@ def make_plan(
     others: also find the next best spreads, and what one more of each piece would gain. cautious: choose by the gaps
     of a bad day (see cautious.py). learnt: what the logbook says of lures; calibration: what readings say of drag.
     kept: what earlier plans of this process computed, and where this one leaves what it computes.
+    met: the sea of the day that the doubt counts with.
     """
     tell = _stoppable(progress)
     narrow = as_stated if calibration is None else calibration.narrowed
@@ -83,10 +86,12 @@ def make_plan(
     sea = Sea(density=trip.water.density)
     results = kept.passages(candidates.lines, trip.pattern, sea, tell)
     candidates = without_slipping(trip, candidates, results)
-    decision, chooser = _decide(trip, candidates, results, tell, Wish(seed if cautious else None, narrow, learnt, kept))
+    decision, chooser = _decide(
+        trip, candidates, results, tell, Wish(seed if cautious else None, narrow, learnt, kept, met)
+    )
     rigs = [candidates.rigs[i] for i in decision.rigs]
     chosen = _shown(trip, candidates, decision, sea)
-    spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell, samples, seed, narrow)
+    spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell, samples, seed, narrow, met)
     pairs = _pairs(trip, chosen, spreads)
     rods = _rods(trip, chosen, spreads)
     worst = min(pairs, key=lambda pair: pair.gear_gap.usual, default=None)
@@ -98,7 +103,7 @@ def make_plan(
         turns=trip.pattern.turns, density=trip.water.density, tangle_reach=trip.wishes.tangle_reach, rods=rods,
         pairs=pairs, worst_pair=(worst.first, worst.second) if worst else None, shopping=_shopping(trip, chosen),
         cautions=_cautions(), notice=NOTICE, why=why(searched, worst),
-        drawing=tuple(_outline(trip, each, worst) for each in chosen), doubts=(*WORDS, NOT_COUNTED),
+        drawing=tuple(_outline(trip, each, worst) for each in chosen), doubts=(*in_words(met), NOT_COUNTED),
         in_doubt=in_doubt(trip, rods, pairs, spreads, seed),
         others=next_best(trip, candidates, chooser, decision) if others else (),
         gains=_gains(trip, rigs, chooser, decision, results, narrow, kept) if others else (),
@@ -136,7 +141,7 @@ def _decide(
         trip.wishes.enough_gap, tell,
     )  # fmt: skip
     if wish.bad_days is not None:
-        gaps = low_gaps(trip, candidates, running, rods, gaps, sea, wish.bad_days, tell, wish.narrow)
+        gaps = low_gaps(trip, candidates, running, rods, gaps, sea, wish.bad_days, tell, wish.narrow, wish.met)
     liked = wish.learnt.lures if wish.learnt is not None else None
     chooser = Chooser(trip, candidates, towed, gaps, place, trip.wishes.enough_gap, tell, liked)
     decision = chooser.choose()

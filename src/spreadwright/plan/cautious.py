@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from spreadwright.faults import Fault, Faults
 from spreadwright.plan.doubt import ROUGH
-from spreadwright.plan.inputs import samples, sway_of
+from spreadwright.plan.inputs import ANY_SEA, SeaMet, samples, sway_of
 from spreadwright.rig.tow_model import Doubts, Narrow, TowedRig, as_stated, towed_rig
 from spreadwright.spread.candidates import Candidates
 from spreadwright.spread.motions import Passage, Progress, passages, track_of
@@ -62,7 +62,7 @@ class LowGaps(PairGaps):
 
 def low_gaps(
     trip: Trip, candidates: Candidates, running: Sequence[int], rods: NDArray[np.int64], usual: PairGaps, sea: Sea,
-    seed: int, progress: Progress, narrow: Narrow = as_stated,
+    seed: int, progress: Progress, narrow: Narrow = as_stated, met: SeaMet = ANY_SEA,
 ) -> LowGaps:  # fmt: skip
     """The smallest gaps of the usual case and of a few samples, for the lines `running` (places in the candidates)."""
     others = []
@@ -71,7 +71,7 @@ def low_gaps(
         track = track_of(trip.pattern, speed, trip.pattern.turn_radius * sample.radius)
         lines = lines_with(trip, candidates, sample.doubts, narrow)
         wanted = [lines[i] for i in running]
-        sway = sway_of(sample, track, speed, seed)
+        sway = sway_of(sample, track, speed, seed, met)
         towed = passages(wanted, track, sea, ROUGH, progress, sways=[sway] * len(wanted))
         others.append(PairGaps(_converged(towed), rods, trip.wishes.enough_gap, progress=progress))
     return LowGaps(usual, others)

@@ -16,6 +16,7 @@ from spreadwright.day.wind import beaufort
 from spreadwright.day.wording import Show, plain
 from spreadwright.faults import Fault, Faults
 from spreadwright.plan.day_file import DayFile
+from spreadwright.plan.inputs import HULL, SeaMet
 from spreadwright.quantity import System, show
 from spreadwright.tackle.trip import Trip
 
@@ -195,6 +196,16 @@ def _sea(day: DayFile) -> tuple[waves.SeaState | None, str]:
         state = waves.SeaState(together.height, together.peak_period, grown_doubt)
         limit = f"{limit}, with the swell"
     return state, limit
+
+
+def sea_met(day: DayFile) -> SeaMet:
+    """The day's sea and hull for a plan's doubt; what the day file does not tell stays as assumed there."""
+    state, _ = _sea(day)
+    hull = Hull(day.boat.length, day.boat.beam, day.boat.draught) if day.boat is not None else HULL
+    if state is None:
+        return SeaMet(hull=hull)
+    height = _height(state)
+    return SeaMet(height.low, height.high, state.peak_period, hull)
 
 
 def _on_current(day: DayFile, state: waves.SeaState | None) -> waves.SeaOnCurrent | None:

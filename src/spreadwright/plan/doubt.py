@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from spreadwright.plan.inputs import INPUTS, Sample, by_track, samples, sway_of
+from spreadwright.plan.inputs import ANY_SEA, INPUTS, Sample, SeaMet, by_track, samples, sway_of
 from spreadwright.plan.value import Estimate
 from spreadwright.rig.tow_model import USUAL, Doubts, Narrow, TowedRig, as_stated, towed_rig
 from spreadwright.spread.candidates import Candidate
@@ -122,7 +122,7 @@ def rigs_with(trip: Trip, rigs: Sequence[Candidate], doubts: Doubts, narrow: Nar
 
 def spreads_in_doubt(
     trip: Trip, rigs: Sequence[Candidate], sea: Sea, progress: Progress | None = None, count: int = SAMPLES,
-    seed: int = SEED, narrow: Narrow = as_stated,
+    seed: int = SEED, narrow: Narrow = as_stated, met: SeaMet = ANY_SEA,
 ) -> Spreads:  # fmt: skip
     """Tow the chosen rigs as usual and in `count` samples; those in which a line did not converge are left out."""
     track = track_of(trip.pattern)
@@ -135,7 +135,7 @@ def spreads_in_doubt(
         speed = trip.pattern.speed + faster
         track = track_of(trip.pattern, speed, trip.pattern.turn_radius * wider)
         lines = [line for sample in alike for line in rigs_with(trip, rigs, sample.doubts, narrow)]
-        sways = [sway for sample in alike for sway in [sway_of(sample, track, speed, seed)] * len(rigs)]
+        sways = [sway for sample in alike for sway in [sway_of(sample, track, speed, seed, met)] * len(rigs)]
         towed = passages(lines, track, sea, ROUGH, sways=sways)
         with ThreadPoolExecutor(ROUGH.workers) as pool:
             each = [towed[i : i + len(rigs)] for i in range(0, len(towed), len(rigs))]

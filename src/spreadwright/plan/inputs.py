@@ -29,6 +29,19 @@ PEAK_PERIOD = 4.5  # [s] of a young wind sea of that size: assumed
 HULL = Hull(length=10.0, beam=3.4, draught=0.8)  # a boat of about 33 ft, where the trip does not describe its own
 WAVES = 9  # in the boat's motion
 
+
+@dataclass(frozen=True)
+class SeaMet:
+    """The sea of a day: least and greatest significant height [m], peak period [s], and the hull that meets it."""
+
+    low: float = 0.0
+    high: float = HIGHEST_SEA
+    period: float = PEAK_PERIOD
+    hull: Hull = HULL
+
+
+ANY_SEA = SeaMet()
+
 # name, in words with its limits and where they come from
 INPUTS = (
     ("line_across", "drag across the line", "1.1 to 1.3: published for smooth and vibrating cylinders"),
@@ -45,6 +58,20 @@ INPUTS = (
 )
 NAMES = tuple(name for name, _, _ in INPUTS)
 WORDS = tuple(f"{said}: {limits}" for _, said, limits in INPUTS)
+
+
+def in_words(met: SeaMet) -> tuple[str, ...]:
+    """Every input with its limits; the sea and the hull as the day has them, if it has."""
+    if met == ANY_SEA:
+        return WORDS
+    said = {
+        "sea": f"{met.low:.1f} to {met.high:.1f} m ({met.low / 0.3048:.1f} to {met.high / 0.3048:.1f} ft) at "
+        f"{met.period:.1f} s, by the day file; it moves the boat and so the rod tips",
+        "boat": f"0.5 to 1.6 times a published estimate for a hull of {met.hull.length:.1f} m: assumed",
+    }
+    return tuple(f"{what}: {said.get(name, limits)}" for name, what, limits in INPUTS)
+
+
 NOT_COUNTED = "not counted: waves moving the water itself, current, the wash, lines that touch"
 
 
@@ -85,7 +112,7 @@ def _sample(number: int, at: Floats) -> Sample:
     )
 
 
-def sway_of(sample: Sample, track: Track, speed: float, seed: int) -> Sway:
+def sway_of(sample: Sample, track: Track, speed: float, seed: int, met: SeaMet = ANY_SEA) -> Sway:
     """How the boat moves in the sample's sea [m, rad] on a track at `speed` [m/s]; phases from the seed and the sample.
 
     A few waves of equal energy from the spectrum, met on the course of the first heading throughout. A boat that goes
@@ -93,11 +120,11 @@ def sway_of(sample: Sample, track: Track, speed: float, seed: int) -> Sway:
     against that ahead (bow down is positive, see track._swayed).
     """
     by_name = dict(zip(NAMES, sample.at, strict=True))
-    height = 0.5 * HIGHEST_SEA * (1.0 + by_name["sea"])
+    height = met.low + 0.5 * (met.high - met.low) * (1.0 + by_name["sea"])
     course = math.pi * by_name["course"]
     gain = 1.0 + by_name["boat"] * ((HIGH - 1.0) if by_name["boat"] > 0.0 else (1.0 - LOW))
-    omega, amplitude = _waves(height)
-    answer = response(omega, HULL, speed, course)
+    omega, amplitude = _waves(height, met.period)
+    answer = response(omega, met.hull, speed, course)
     phase = np.random.default_rng([seed, sample.number]).uniform(0.0, 2.0 * math.pi, len(omega))
     times = np.arange(0.0, track.duration + 0.5, 0.25)
     angle = answer.encounter[:, None] * times + phase[:, None]
@@ -106,13 +133,13 @@ def sway_of(sample: Sample, track: Track, speed: float, seed: int) -> Sway:
     roll = (size * answer.roll[:, None] * np.sin(angle)).sum(axis=0) * math.copysign(1.0, math.sin(course))
     middle = (size * answer.heave[:, None] * np.cos(angle)).sum(axis=0)
     ease = np.minimum(times / 3.0, 1.0)  # the lines start in their steady shape: the sea comes up over the first 3 s
-    return Sway(times, ease * (middle + 0.5 * HULL.length * pitch), ease * roll, ease * pitch)
+    return Sway(times, ease * (middle + 0.5 * met.hull.length * pitch), ease * roll, ease * pitch)
 
 
-def _waves(height: float) -> tuple[Floats, Floats]:
+def _waves(height: float, period: float = PEAK_PERIOD) -> tuple[Floats, Floats]:
     """Frequencies [rad/s] and amplitudes [m] of a few waves that share the sea's energy evenly."""
-    frequency = np.linspace(0.5, 4.0, 800) / PEAK_PERIOD
-    energy = np.cumsum(jonswap(frequency, 1.0, PEAK_PERIOD))
+    frequency = np.linspace(0.5, 4.0, 800) / period
+    energy = np.cumsum(jonswap(frequency, 1.0, period))
     picked = np.interp((np.arange(WAVES) + 0.5) / WAVES, energy / energy[-1], frequency)
     return 2.0 * math.pi * picked, np.full(WAVES, math.sqrt(2.0 / WAVES) * height / 4.0)
 
