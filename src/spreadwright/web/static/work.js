@@ -54,6 +54,7 @@ export function follow(block, finished) {
     stop.focus();
     listen();
   });
+  begin.disabled = false; // until now a press would have gone nowhere
   stop.addEventListener("click", () => {
     words.textContent = "Stopping.";
     ask(`/${kind}/stop`);
