@@ -155,7 +155,7 @@ SLOW = """
 import sys, time
 import spreadwright.plan.build as build
 
-def make_plan(trip, progress, *more):
+def make_plan(trip, progress, *more, **named):
     progress("towing every candidate", 1, 9)
     print("at work", flush=True)
     time.sleep(60.0)  # as deaf to the wish to stop as compiled code
