@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from spreadwright.cli.running import AT_FAULT, ReportUnits, Tell, TripFile, Units, at_fault, put_json, with_progress
+from spreadwright.cli.running import ReportUnits, Tell, TripFile, Units, at_fault, put_file, put_json, with_progress
 
 if TYPE_CHECKING:
     from spreadwright.logbook.preferences import Preferences
@@ -84,7 +84,7 @@ def plan(
     except Faults as faults:
         raise at_fault(faults, as_json) from None
     if write is not None:
-        _write_plan(made, write)
+        put_file(write, made.to_json())
     show_plan(made, as_json, units)
 
 
@@ -105,12 +105,3 @@ def show_plan(made: Plan, as_json: bool, units: Units | None) -> None:
         from spreadwright.sheets.terminal import show_report
 
         show_report(made, system=units)
-
-
-def _write_plan(made: Plan, path: Path) -> None:
-    try:
-        made.write(path)
-    except OSError as error:
-        said = f"{path}: could not be written ({error.strerror}). Name a file in a folder you may write to."
-        typer.echo(said, err=True)
-        raise typer.Exit(AT_FAULT) from None

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 from spreadwright.faults import Fault, Faults
 from spreadwright.plan.doubt import ROUGH
 from spreadwright.plan.inputs import ANY_SEA, SeaMet, samples, sway_of
-from spreadwright.rig.tow_model import Doubts, Narrow, TowedRig, as_stated, towed_rig
-from spreadwright.spread.candidates import Candidates
+from spreadwright.rig.tow_model import Doubts, Narrow, TowedRig, as_stated
+from spreadwright.spread.candidates import Candidates, line_of
 from spreadwright.spread.motions import Passage, Progress, passages, track_of
 from spreadwright.spread.pairs import PairGaps
 from spreadwright.tackle.trip import Trip
@@ -89,13 +89,7 @@ def _converged(towed: Sequence[Passage | Failure]) -> list[Passage]:
 
 def lines_with(trip: Trip, candidates: Candidates, doubts: Doubts, narrow: Narrow = as_stated) -> list[TowedRig]:
     """Every candidate line with its inputs off their usual values, in the candidates' order of lines."""
-    shelf = trip.shelf
-    found: dict[int, TowedRig] = {}
-    for rig in candidates.rigs:
-        if rig.line not in found:
-            found[rig.line] = towed_rig(
-                trip.outfits[rig.rod], trip.boat.stations[rig.station], rig.mark, shelf.weights[rig.weight],
-                shelf.shock_leaders[rig.shock], shelf.bite_leaders[rig.bite], shelf.lures[rig.lures[0]],
-                narrow(doubts, shelf.lures[rig.lures[0]].name),
-            )  # fmt: skip
-    return [found.get(i, line) for i, line in enumerate(candidates.lines)]
+    first = {rig.line: rig for rig in reversed(candidates.rigs)}
+    return [
+        line_of(trip, first[i], doubts, narrow) if i in first else line for i, line in enumerate(candidates.lines)
+    ]  # fmt: skip

@@ -19,8 +19,8 @@ from numpy.typing import NDArray
 
 from spreadwright.plan.inputs import ANY_SEA, INPUTS, Sample, SeaMet, by_track, samples, sway_of
 from spreadwright.plan.value import Estimate
-from spreadwright.rig.tow_model import USUAL, Doubts, Narrow, TowedRig, as_stated, towed_rig
-from spreadwright.spread.candidates import Candidate
+from spreadwright.rig.tow_model import USUAL, Doubts, Narrow, TowedRig, as_stated
+from spreadwright.spread.candidates import Candidate, line_of
 from spreadwright.spread.motions import Passage, Progress, passages, track_of
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.clearance.gaps import gear_gap
@@ -109,15 +109,7 @@ def chance(happened: NDArray[np.bool_]) -> Estimate:
 
 def rigs_with(trip: Trip, rigs: Sequence[Candidate], doubts: Doubts, narrow: Narrow = as_stated) -> list[TowedRig]:
     """The towed lines of chosen rigs, with inputs off their usual values. Marks err the same way on every rod."""
-    shelf = trip.shelf
-    return [
-        towed_rig(
-            trip.outfits[rig.rod], trip.boat.stations[rig.station], rig.mark, shelf.weights[rig.weight],
-            shelf.shock_leaders[rig.shock], shelf.bite_leaders[rig.bite], shelf.lures[rig.lures[0]],
-            narrow(doubts, shelf.lures[rig.lures[0]].name),
-        )
-        for rig in rigs
-    ]  # fmt: skip
+    return [line_of(trip, rig, doubts, narrow) for rig in rigs]
 
 
 def spreads_in_doubt(

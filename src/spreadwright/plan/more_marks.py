@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from spreadwright.plan.others import LEAST_GAIN
 from spreadwright.plan.value import Gain
 from spreadwright.quantity import show
 from spreadwright.rig.tow_model import USUAL, Narrow, TowedRig, towed_rig
@@ -26,7 +27,6 @@ from spreadwright.tow.line import Failure, Sea
 
 SAME_MARK = 0.5  # [m]
 LEFT_ON_SPOOL = 0.5  # share of the line that a mark leaves on the spool at least
-LEAST_GAIN = 0.01  # [m] of the gap, and of the share of pairs
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from spreadwright.rig.hydrodynamics import lure_drag
-from spreadwright.rig.tow_model import USUAL, Narrow, TowedRig, as_stated, towed_rig
+from spreadwright.rig.tow_model import USUAL, Doubts, Narrow, TowedRig, as_stated, towed_rig
 from spreadwright.tackle.leader import BiteLeader, ShockLeader
 from spreadwright.tackle.lure import Lure
 from spreadwright.tackle.outfit import Outfit
@@ -85,15 +85,21 @@ def find_candidates(
     for rod, outfit in enumerate(trip.outfits):
         for rig, lures in _possible(trip, rod, outfit, kinds, refused or {}, why):
             station, mark, weight, shock, bite, kind = rig
-            towed = towed_rig(
-                outfit, trip.boat.stations[station], mark, trip.shelf.weights[weight],
-                trip.shelf.shock_leaders[shock], trip.shelf.bite_leaders[bite], trip.shelf.lures[lures[0]],
-                narrow(USUAL, trip.shelf.lures[lures[0]].name),
-            )  # fmt: skip
-            line = lines.setdefault(towed, len(lines))
-            rigs.append(Candidate(rod, station, mark, weight, shock, bite, kind, lures, line))
+            found = Candidate(rod, station, mark, weight, shock, bite, kind, lures, -1)
+            line = lines.setdefault(line_of(trip, found, USUAL, narrow), len(lines))
+            rigs.append(replace(found, line=line))
     left = (*_none_left(trip), *(LeftOut(what, count, reason) for (what, reason), count in sorted(why.items())))
     return Candidates(tuple(rigs), tuple(lines), kinds, left)
+
+
+def line_of(trip: Trip, rig: Candidate, doubts: Doubts = USUAL, narrow: Narrow = as_stated) -> TowedRig:
+    """The line that a candidate tows, with inputs off their usual values as far as the captain's readings leave it."""
+    shelf = trip.shelf
+    lure = shelf.lures[rig.lures[0]]
+    return towed_rig(
+        trip.outfits[rig.rod], trip.boat.stations[rig.station], rig.mark, shelf.weights[rig.weight],
+        shelf.shock_leaders[rig.shock], shelf.bite_leaders[rig.bite], lure, narrow(doubts, lure.name),
+    )  # fmt: skip
 
 
 Numbers = tuple[int, float, int, int, int, int]

@@ -38,7 +38,7 @@ class Decision:
     gap: its smallest gap, counted up to enough; bound: no spread has a wider one [m]; coverage: share of the pairs'
     points for different water, coverage_bound: what no spread with that gap gets beyond; apart: pairs whose lures fish
     different water in distance and in depth; proven: gap, coverage and liking are the best there are; nodes visited;
-    bought: pieces beyond the shelf; worth: coverage and liking as the search counts them.
+    bought: pieces beyond the shelf.
     """
 
     rigs: tuple[int, ...]
@@ -51,7 +51,6 @@ class Decision:
     nodes: int
     bought: tuple[str, ...]
     apart: tuple[int, int] = (0, 0)
-    worth: float = 0.0
 
 
 class Chooser:
@@ -76,11 +75,10 @@ class Chooser:
         self.nodes = 0
         self.gave_up = False
 
-    def choose(self, board: Board | None = None, gap: float | None = None) -> Decision | str:
+    def choose(self, board: Board | None = None) -> Decision | str:
         """The best spread, or a sentence that says why there is none.
 
-        board: another board of the same lines (fewer pieces, more of one, or a rule more); gap: the smallest gap to
-        keep [m] where the widest is not asked for.
+        board: another board of the same lines (fewer pieces, more of one, or a rule more).
         """
         board = self.board if board is None else board
         for rod in range(board.rods):
@@ -89,7 +87,7 @@ class Chooser:
         self.nodes, self.gave_up = 0, False
         for spare in purchases(board):
             search = _Search(self, board, spare)
-            widest = search.widest() if gap is None else search.keeping(gap)
+            widest = search.widest()
             if widest is not None:
                 chosen, kept, bound = widest
                 covered, coverage_bound = search.cover(min(kept, self.enough) - STEP, chosen)
@@ -110,7 +108,7 @@ class Chooser:
             tuple(board.rigs[c] for c in chosen), tuple(board.lures[c] for c in chosen),
             search.climber.smallest(chosen), bound, not self.gave_up, float(points.sum()) / most,
             min(1.0, coverage_bound / most), self.nodes, beyond_the_shelf(board, chosen.tolist()),
-            (far, deep), search.climber.worth(chosen),
+            (far, deep),
         )  # fmt: skip
 
 
@@ -145,12 +143,6 @@ class _Search:
             self.chooser.nodes += tree.nodes - begun
             if state != FOUND or self.climber.smallest(chosen, tree.least) >= tree.least:
                 return state, chosen
-
-    def keeping(self, gap: float) -> tuple[Whole, float, float] | None:
-        """Any spread that keeps a gap [m]."""
-        state, chosen = self.handed_out(self.tree(gap - STEP), ANY, 0.0, MOST_NODES)
-        self.chooser.gave_up = self.chooser.gave_up or state == GAVE_UP
-        return (chosen, gap, gap) if state == FOUND else None
 
     def widest(self) -> tuple[Whole, float, float] | None:
         """The spread with the widest smallest gap, that gap, and the bound that proves it."""
