@@ -5,10 +5,8 @@ Plain text at any width from 60 columns on. Nothing is computed here: every numb
 
 from __future__ import annotations
 
-import io
-
 from rich import box
-from rich.console import Console, Group, RenderableType
+from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
@@ -16,32 +14,19 @@ from spreadwright.plan.calibration import Calibration, Narrowed
 from spreadwright.plan.calibration_words import NAMES, coefficient_in_words, sentences
 from spreadwright.plan.value import Estimate
 from spreadwright.quantity import System, show
-from spreadwright.sheets.figures import PLAIN_SIGNS, estimate, given, percent, plain
-from spreadwright.sheets.terminal_words import Tied, words
+from spreadwright.sheets.figures import estimate, given, percent, plain
+from spreadwright.sheets.terminal_words import Tied, as_text, put_out, words
 from spreadwright.sheets.wording import sentence
-
-LEAST_WIDTH = 60
 
 
 def calibration_report(made: Calibration, *, width: int = 80, system: System | None = None) -> str:
     """The whole report as plain text, no line longer than `width` columns (at least 60)."""
-    console = Console(
-        file=io.StringIO(), width=max(width, LEAST_WIDTH), color_system=None, force_terminal=False, emoji=False,
-        legacy_windows=False,
-    )  # fmt: skip
-    console.print(_renderable(made, system or made.units), highlight=False, markup=False, emoji=False)
-    text = console.file.getvalue()  # type: ignore[attr-defined]
-    return "\n".join(line.rstrip() for line in text.splitlines()) + "\n"
+    return as_text(_renderable(made, system or made.units), width)
 
 
 def show_calibration(made: Calibration, system: System | None = None) -> None:
     """Print the report on the standard output."""
-    console = Console(emoji=False)
-    if console.options.ascii_only:
-        text = calibration_report(made, width=console.width, system=system).translate(PLAIN_SIGNS)
-        console.file.write(text.encode("ascii", "replace").decode("ascii"))
-        return
-    console.print(_renderable(made, system or made.units), highlight=False, markup=False, emoji=False)
+    put_out(_renderable(made, system or made.units))
 
 
 def _renderable(made: Calibration, system: System) -> RenderableType:

@@ -5,41 +5,25 @@ Plain text at any width from 60 columns on. Nothing is computed here: every numb
 
 from __future__ import annotations
 
-import io
-
 from rich import box
-from rich.console import Console, Group, RenderableType
+from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
 from spreadwright.plan.rig_answer import RigAnswer, RigAnswers
 from spreadwright.quantity import System, show, show_given
 from spreadwright.sheets.figures import given, percent, percent_estimate, plain
-from spreadwright.sheets.terminal_words import Tied, words
-
-LEAST_WIDTH = 60
-PLAIN_SIGNS = str.maketrans({"±": "+-", "×": "x", "°": " deg", "≈": "~", "─": "-", "–": "-", "’": "'"})
+from spreadwright.sheets.terminal_words import Tied, as_text, put_out, words
 
 
 def rig_report(answers: RigAnswers, *, width: int = 80, system: System | None = None) -> str:
     """The whole report as plain text, no line longer than `width` columns (at least 60)."""
-    console = Console(
-        file=io.StringIO(), width=max(width, LEAST_WIDTH), color_system=None, force_terminal=False, emoji=False,
-        legacy_windows=False,
-    )  # fmt: skip
-    console.print(_renderable(answers, system or answers.units), highlight=False, markup=False, emoji=False)
-    text = console.file.getvalue()  # type: ignore[attr-defined]
-    return "\n".join(line.rstrip() for line in text.splitlines()) + "\n"
+    return as_text(_renderable(answers, system or answers.units), width)
 
 
 def show_rig_report(answers: RigAnswers, system: System | None = None) -> None:
     """Print the report on the standard output."""
-    console = Console(emoji=False)
-    if console.options.ascii_only:
-        text = rig_report(answers, width=console.width, system=system).translate(PLAIN_SIGNS)
-        console.file.write(text.encode("ascii", "replace").decode("ascii"))
-        return
-    console.print(_renderable(answers, system or answers.units), highlight=False, markup=False, emoji=False)
+    put_out(_renderable(answers, system or answers.units))
 
 
 def _renderable(answers: RigAnswers, system: System) -> RenderableType:

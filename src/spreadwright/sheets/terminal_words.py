@@ -1,18 +1,20 @@
-"""Keeps a number and its unit on one line of the terminal: "66 s" is never torn in two."""
+"""What every report shares: "66 s" is never torn in two, the same as plain text, and signs that a pipe can take."""
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterator
 
 from rich.console import Console, ConsoleOptions, RenderableType
 from rich.segment import Segment
 from rich.text import Text
 
-from spreadwright.sheets.figures import tied
+from spreadwright.sheets.figures import PLAIN_SIGNS, tied
 
 # Rich breaks lines at every space, also at one that must not break: so the space inside a quantity is this sign of
 # the private area until the lines are made, and a space again after that.
 TIE = "\ue000"
+LEAST_WIDTH = 60
 
 
 def words(said: str, style: str = "") -> Text:
@@ -29,3 +31,24 @@ class Tied:
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> Iterator[Segment]:
         for segment in console.render(self.inner, options):
             yield Segment(segment.text.replace(TIE, " "), segment.style, segment.control)
+
+
+def as_text(parts: RenderableType, width: int) -> str:
+    """What rich is to show as plain text, no line longer than `width` columns (at least 60)."""
+    file = io.StringIO()
+    console = Console(
+        file=file, width=max(width, LEAST_WIDTH), color_system=None, force_terminal=False, emoji=False,
+        legacy_windows=False,
+    )  # fmt: skip
+    console.print(parts, highlight=False, markup=False, emoji=False)
+    return "\n".join(line.rstrip() for line in file.getvalue().splitlines()) + "\n"
+
+
+def put_out(parts: RenderableType) -> None:
+    """Print on the standard output; in plain signs where it is a pipe or terminal that cannot take ± and °."""
+    console = Console(emoji=False)
+    if console.options.ascii_only:
+        plain_signs = as_text(parts, console.width).translate(PLAIN_SIGNS)
+        console.file.write(plain_signs.encode("ascii", "replace").decode("ascii"))
+    else:
+        console.print(parts, highlight=False, markup=False, emoji=False)
