@@ -6,8 +6,6 @@ respected by rich). Nothing is computed here: every number is the plan's, in the
 
 from __future__ import annotations
 
-import io
-
 from rich import box
 from rich.console import Console, Group, RenderableType
 from rich.padding import Padding
@@ -19,7 +17,7 @@ from spreadwright.quantity import System
 from spreadwright.sheets.doubt_words import doubt_in_words, tangle_in_words
 from spreadwright.sheets.figures import PLAIN_SIGNS, counted, plain, system_of
 from spreadwright.sheets.terminal_tables import depths, gear, links, pairs, pulls
-from spreadwright.sheets.terminal_words import Tied, words
+from spreadwright.sheets.terminal_words import LEAST_WIDTH, Tied, as_text, words
 from spreadwright.sheets.wording import (
     against_the_rule,
     buy_in_words,
@@ -35,7 +33,6 @@ from spreadwright.sheets.wording import (
     weakest_in_words,
 )
 
-LEAST_WIDTH = 60
 GEAR_NOTE = (
     "Runs: how far behind the rod tip the gear runs when that mark stands at the tip. Measure: slack line that would "
     "bring it to run at the mark's own distance."
@@ -45,13 +42,8 @@ ROOMY = 100  # columns from which tables show what can be left out
 
 def report(plan: Plan, *, width: int = 80, system: System | None = None) -> str:
     """The whole report as plain text, no line longer than `width` columns (at least 60)."""
-    console = Console(
-        file=io.StringIO(), width=max(width, LEAST_WIDTH), color_system=None, force_terminal=False, emoji=False,
-        legacy_windows=False,
-    )  # fmt: skip
-    show_report(plan, console, system=system)
-    text = console.file.getvalue()  # type: ignore[attr-defined]
-    return "\n".join(line.rstrip() for line in text.splitlines()) + "\n"
+    width = max(width, LEAST_WIDTH)
+    return as_text(renderable(plan, system_of(plan, system), width=width), width)
 
 
 def show_report(plan: Plan, console: Console | None = None, *, system: System | None = None) -> None:
