@@ -155,7 +155,7 @@ CHANGES = {
     "an unknown table": (lambda t: t.update(recipes=[]), "recipes", "tables are"),
     "below zero": (lambda t: t["events"][1].update(kind="use"), "events[2]", "below zero"),
     "an event of no kind": (lambda t: t["events"][1].update(kind="stolen"), "events[2]", "is one of"),
-    "not that gear": (lambda t: t["pieces"][0].update(what="{}"), "pieces[1], what", "must describe a"),
+    "not that gear": (lambda t: t["pieces"][0].update(what='{"fins": 3}'), "pieces[1], what", "must describe a"),
     "no time": (lambda t: t["events"][1].update(at="yesterday"), "events[2], at, price", "ISO form"),
     "nothing": (lambda t: t["pieces"][0].update(name=None), "pieces[1], name", "must not be empty"),
 }

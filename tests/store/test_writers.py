@@ -9,6 +9,7 @@ import subprocess
 import sys
 import threading
 from concurrent.futures import ThreadPoolExecutor
+from itertools import islice
 from pathlib import Path
 
 from tests.store.rooms import HOOK, put
@@ -33,7 +34,7 @@ def killed_after(where: str, pieces: list[str], number: int) -> list[str]:
     """Let a writer acknowledge so many writes, kill it with no warning, and hand back all that it acknowledged."""
     writer = start(where, pieces, 100_000)
     assert writer.stdout is not None
-    told = [line.strip() for line, _ in zip(writer.stdout, range(number), strict=False)]
+    told = [line.strip() for line in islice(writer.stdout, number)]
     os.kill(writer.pid, signal.SIGKILL)
     told += [line.strip() for line in writer.stdout if line.endswith("\n")]
     assert writer.wait() == -signal.SIGKILL, writer.stderr.read() if writer.stderr else ""
