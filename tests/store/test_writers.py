@@ -9,9 +9,12 @@ import subprocess
 import sys
 import threading
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import ExitStack
 from itertools import islice
 from pathlib import Path
 
+import httpx
+from tests.store.pages import device, serving
 from tests.store.rooms import HOOK, put
 
 from spreadwright.stock.event import happened
@@ -62,34 +65,44 @@ def test_kill_9_loses_no_acknowledged_write_and_leaves_the_store_sound(where: st
         connection.close()
 
 
-def test_twenty_writers_at_once_lose_nothing(where: str) -> None:
-    """Commands in processes of their own and callers of the functions, twenty in all, on one lot; the sum is right."""
-    commanding = 6 if "://" not in where else 4  # a command takes a second of its own to start
-    calling = 20 - commanding
-    with open_store(where) as store:
-        hook = put(store, "hook", HOOK, 0)
-        go = threading.Barrier(calling + 1)
+def test_twenty_writers_at_once_lose_nothing(where: str, tmp_path: Path) -> None:
+    """Commands in processes of their own, devices that ask a running server, and callers of the functions.
 
-        def call() -> int:
+    Twenty in all, on one lot: nobody gets an error, every write is there once, and the sum is right.
+    """
+    commanding, asking, calling = 4, 6, 10  # a command takes a second of its own to start
+    with open_store(where) as store, serving(where, tmp_path / "pages") as address, ExitStack() as devices:
+        hook = put(store, "hook", HOOK, 100)
+        go = threading.Barrier(asking + calling)
+
+        def call() -> None:
             go.wait()
             with open_store(where) as mine:
                 for _ in range(5):
                     record(mine, happened(hook.id, "buy", 2), happened(hook.id, "use", 1))
-            return 0
+
+        def ask(client: httpx.Client, token: str) -> list[int]:
+            form = {"token": token, "piece": hook.id, "what": "dull hook", "number": "2"}
+            go.wait()
+            return [client.post("/room/faulty", data=form).status_code for _ in range(3)]
 
         def command() -> tuple[int, str]:
             line = [sys.executable, "-c", COMMAND, "room", "buy", "9/0", "3", "--store", where]
             done = subprocess.run(line, capture_output=True, text=True, check=False, cwd=ROOT)
             return done.returncode, done.stderr
 
+        browsers = [devices.enter_context(device(address)) for _ in range(asking)]
         with ThreadPoolExecutor(20) as pool:
-            callers = [pool.submit(call) for _ in range(calling)]
             commands = [pool.submit(command) for _ in range(commanding)]  # each a new process
-            go.wait()
-            assert [each.result() for each in callers] == [0] * calling
+            askers = [pool.submit(ask, *browser) for browser in browsers]
+            callers = [pool.submit(call) for _ in range(calling)]
+            assert [each.result() for each in askers] == [[200] * 3] * asking
+            assert [each.result() for each in callers] == [None] * calling
             assert [each.result() for each in commands] == [(0, "")] * commanding
-        assert read_room(store).state(hook).fit == calling * 5 * (2 - 1) + commanding * 3
-        assert len(all_events(store)) == 1 + calling * 10 + commanding
+        state = read_room(store).state(hook)
+        assert state.fit == 100 + calling * 5 * (2 - 1) + commanding * 3 - asking * 3 * 2
+        assert sum(fault.quantity for fault in state.work) == asking * 3 * 2
+        assert len(all_events(store)) == 1 + calling * 10 + commanding + asking * 3
 
 
 def test_of_two_who_take_the_last_one_only_one_gets_it(store: Store) -> None:
