@@ -24,6 +24,7 @@ from spreadwright.plan.more_marks import more_marks
 from spreadwright.plan.others import next_best, one_more
 from spreadwright.plan.refuse import gear_of, refused_rigs, without_slipping
 from spreadwright.plan.rods import Chosen, rod_plan
+from spreadwright.plan.turn_depths import turn_depths
 from spreadwright.plan.value import Gain, Outline, PairPlan, Plan, PlanCaution, RodPlan, Shopping
 from spreadwright.plan.why import Searched, why
 from spreadwright.rig.assemble import Gear, assemble, crimp_for
@@ -107,6 +108,8 @@ def make_plan(
         in_doubt=in_doubt(trip, rods, pairs, spreads, seed),
         others=next_best(trip, candidates, chooser, decision) if others else (),
         gains=_gains(trip, rigs, chooser, decision, results, narrow, kept) if others else (),
+        turn_depths=turn_depths(trip.pattern, [(rod.rod, each.passage) for rod, each in zip(rods, chosen, strict=True)],
+                                spreads),
     )  # fmt: skip
 
 

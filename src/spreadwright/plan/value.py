@@ -270,6 +270,25 @@ class Outline(Part):
     joints: tuple[int, ...]
 
 
+Band = tuple[float, float, float]
+
+
+class RodDepths(Part):
+    """One rod's depths through the turns at the moments of TurnDepths: (low, usual, high) of weight and lure [m]."""
+
+    rod: str
+    weight: tuple[Band, ...]
+    lure: tuple[Band, ...]
+
+
+class TurnDepths(Part):
+    """How deep every rod's gear runs as the turns go on: times [s] into the usual run, and what 90 % of the samples
+    stay in when they have come as far through the turns."""
+
+    times: tuple[float, ...]
+    rods: tuple[RodDepths, ...]
+
+
 class Plan(Part):
     """The whole answer for one trip.
 
@@ -301,6 +320,7 @@ class Plan(Part):
     in_doubt: InDoubt | None = None
     others: tuple[Other, ...] = ()
     gains: tuple[Gain, ...] = ()
+    turn_depths: TurnDepths | None = None
 
     def rod(self, name: str) -> RodPlan:
         """The rod of that name; KeyError if there is none."""
