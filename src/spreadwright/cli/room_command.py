@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from spreadwright.cli import room_count, room_events, room_exchange
+from spreadwright.cli import room_count, room_events, room_exchange, room_restore
 from spreadwright.cli.room_shared import AsJson, OfBoat, OfKind, StoreAt, Who, boat_id, opened, put, room_of
 from spreadwright.cli.running import AT_FAULT
 
@@ -154,6 +154,6 @@ def looks(
     put(as_json, {"looks": rows}, "\n".join(f"{look.how}: {look.fault}? {look.remedy}" for look in found))
 
 
-for module in (room_count, room_events, room_exchange):
+for module in (room_count, room_events, room_exchange, room_restore):
     for command in module.COMMANDS:
         room.command(name=command.__name__.removesuffix("_"))(command)

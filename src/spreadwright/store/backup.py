@@ -38,7 +38,7 @@ def back_up(file: Path, name: str) -> Path:
     unfinished = folder / f".{uuid.uuid4().hex}.unfinished"
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        _copy(file, unfinished)
+        copy_whole(file, unfinished)
         os.replace(unfinished, target)
     except (OSError, sqlite3.Error) as error:
         unfinished.unlink(missing_ok=True)
@@ -47,7 +47,8 @@ def back_up(file: Path, name: str) -> Path:
     return target
 
 
-def _copy(file: Path, target: Path) -> None:
+def copy_whole(file: Path, target: Path) -> None:
+    """Copy a store's file through SQLite's own backup into one file that needs nothing beside it; it must be sound."""
     source, copy = sqlite3.connect(file, timeout=60.0), sqlite3.connect(target)
     try:
         source.backup(copy)
@@ -66,7 +67,7 @@ def back_up_today(file: Path, today: datetime.date | None = None) -> Path | None
     if (backup_folder(file) / f"{name}.sqlite").exists():
         return None
     made = back_up(file, name)
-    _let_go(file, "day-*.sqlite", DAYS_KEPT)
+    let_go(file, "day-*.sqlite", DAYS_KEPT)
     return made
 
 
@@ -74,11 +75,12 @@ def back_up_before(file: Path, step: str) -> Path:
     """Make a copy before a schema step, and let the oldest of these go."""
     now = datetime.datetime.now(datetime.UTC).strftime("%Y%m%dT%H%M%S%f")
     made = back_up(file, f"before-{step}-{now}")
-    _let_go(file, "before-*.sqlite", STEPS_KEPT)
+    let_go(file, "before-*.sqlite", STEPS_KEPT)
     return made
 
 
-def _let_go(file: Path, pattern: str, kept: int) -> None:
+def let_go(file: Path, pattern: str, kept: int) -> None:
+    """Remove the oldest of the copies of that pattern, all but so many."""
     copies = sorted(backup_folder(file).glob(pattern), key=lambda copy: (copy.stat().st_mtime_ns, copy.name))
     for old in copies[:-kept]:
         old.unlink(missing_ok=True)

@@ -18,7 +18,7 @@ from spreadwright.store.place import Place, place_of
 from spreadwright.store.steps import Step, every_step
 from spreadwright.store.tables import schema_steps
 
-_OURS = 0x53505257  # SQLite's application_id of our files: the letters SPRW
+OURS = 0x53505257  # SQLite's application_id of our files: the letters SPRW
 
 
 class Store:
@@ -129,12 +129,12 @@ def _is_ours(file: Path) -> bool:
     except sqlite3.OperationalError:
         return False
     try:
-        if connection.execute("PRAGMA application_id").fetchone()[0] == _OURS:
+        if connection.execute("PRAGMA application_id").fetchone()[0] == OURS:
             return True
         return bool(connection.execute("SELECT count(*) = 0 FROM sqlite_master").fetchone()[0])
     except sqlite3.DatabaseError as error:
         # A page that is torn is for the check of soundness to name; what never was a database is not ours.
-        return "not a database" not in str(error) and file.read_bytes()[68:72] == _OURS.to_bytes(4, "big")
+        return "not a database" not in str(error) and file.read_bytes()[68:72] == OURS.to_bytes(4, "big")
     finally:
         connection.close()
 
@@ -152,7 +152,7 @@ def _check_sound(store: Store) -> None:
         said, orphans = [str(error.orig)], []
     if said != ["ok"] or orphans:
         given = f"{store.place.shown}: {said[0] if said != ['ok'] else f'{len(orphans)} rows refer to nothing'}"
-        step = f"put back the newest sound copy from {store.place.shown}.backups"
+        step = "put back the newest sound copy: `spreadwright room restore` lists the copies there are"
         raise Faults([Fault("store", given, "the file must pass SQLite's integrity check", step)])
 
 
@@ -191,7 +191,7 @@ def _take(store: Store, step: Step, keep_a_copy: bool) -> None:
             back_up_before(store.place.file, step.name)  # others cannot write while we hold the lock
         if not taken:
             if store.place.file is not None:
-                connection.exec_driver_sql(f"PRAGMA application_id = {_OURS}")
+                connection.exec_driver_sql(f"PRAGMA application_id = {OURS}")
             schema_steps.create(connection, checkfirst=True)
         from alembic.operations import Operations  # only where a step is taken: most openings take none
         from alembic.runtime.migration import MigrationContext
