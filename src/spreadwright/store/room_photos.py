@@ -6,7 +6,7 @@ import hashlib
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import insert, select
+from sqlalchemy import delete, insert, select
 
 from spreadwright.faults import Fault, Faults
 from spreadwright.stock.event import now
@@ -88,3 +88,10 @@ def photo_content(store: Store, photo: str) -> tuple[str, bytes]:
     if hashlib.sha256(row.content).hexdigest() != row.sha256:
         raise Faults([Fault("photo", photo, "its content is not what was kept", "put back a copy of the store")])
     return str(row.type), bytes(row.content)
+
+
+def remove_photo(store: Store, photo: str) -> None:
+    """Remove a photo (by id) for good. Raises Faults if there is none."""
+    with store.writing() as connection:
+        if connection.execute(delete(photos).where(photos.c.id == photo)).rowcount == 0:
+            raise Faults([Fault("photo", photo, "there is no photo of that id", "look it up again")])

@@ -17,7 +17,7 @@ from starlette.staticfiles import StaticFiles
 
 from spreadwright import __version__
 from spreadwright.faults import Faults
-from spreadwright.web import api, day_pages, lists_pages, log_pages, pages, room_pages
+from spreadwright.web import api, day_pages, lists_pages, log_pages, pages, piece_pages, room_pages
 from spreadwright.web.answers import wrong
 from spreadwright.web.guard import Guard
 from spreadwright.web.jobs import Jobs
@@ -49,6 +49,7 @@ def make_app(settings: Settings) -> FastAPI:
     app.include_router(pages.router)
     app.include_router(lists_pages.router)
     app.include_router(room_pages.router)
+    app.include_router(piece_pages.router)
     app.include_router(log_pages.router)
     app.include_router(day_pages.router)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")

@@ -16,7 +16,10 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from spreadwright.web.sessions import Session, Sessions
 from spreadwright.web.settings import Settings
 
-LARGEST_REQUEST = 2 * 1024 * 1024  # bytes: a day's deck sheet or track
+MEGABYTE = 1024 * 1024
+LARGEST_REQUEST = 2 * MEGABYTE  # bytes: a day's deck sheet
+# Where files come in that are larger by nature: a phone's picture, a day's track, a whole store with its pictures.
+LARGER_REQUESTS = {"/room/photo": 9 * MEGABYTE, "/log/tracks": 64 * MEGABYTE, "/room/archive": 128 * MEGABYTE}
 OPEN_PATHS = ("/pair", "/static/")
 COOKIE = "spreadwright"
 POLICY = (
@@ -84,12 +87,13 @@ class Guard:
     async def _pass(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Hand the request on, reading no more of it than the limit."""
         taken, over, started = 0, False, False
+        largest = LARGER_REQUESTS.get(scope["path"], LARGEST_REQUEST)
 
         async def counted() -> Message:
             nonlocal taken, over
             message = await receive()
             taken += len(message.get("body", b""))
-            if taken > LARGEST_REQUEST:
+            if taken > largest:
                 over = True
                 raise TooLarge
             return message
@@ -103,7 +107,7 @@ class Guard:
         with suppress(TooLarge):
             await self.app(scope, counted, watched)
         if over and not started:  # whatever the application made of its broken-off body
-            await _too_large()(scope, receive, send)
+            await _too_large(largest)(scope, receive, send)
 
     def _refused(self, headers: Headers, scope: Scope) -> Response | None:
         hosts = headers.getlist("host")
@@ -118,7 +122,8 @@ class Guard:
         length = headers.get("content-length", "0")
         if not length.isascii() or not length.isdigit():
             return PlainTextResponse("The request's length is no number.", 400)
-        return _too_large() if len(length) > 12 or int(length) > LARGEST_REQUEST else None
+        largest = LARGER_REQUESTS.get(scope["path"], LARGEST_REQUEST)
+        return _too_large(largest) if len(length) > 12 or int(length) > largest else None
 
     def _is_here(self, scope: Scope) -> bool:
         """True for a request from this machine, and for all where nobody else can come in."""
@@ -144,8 +149,8 @@ def _cookie(headers: Headers, name: str) -> str:
     return found.value if found is not None else ""
 
 
-def _too_large() -> Response:
-    return PlainTextResponse(f"More than {LARGEST_REQUEST // 1024**2} MB: too much for one request.", 413)
+def _too_large(largest: int) -> Response:
+    return PlainTextResponse(f"More than {largest // MEGABYTE} MB: too much for one request.", 413)
 
 
 def _pair_first(scope: Scope) -> Response:

@@ -74,7 +74,9 @@ def _room_tables(room: Room, system: System) -> list[Table]:
         work = ", ".join(f"{show_amount(piece.sort, each.quantity, system)} {plain(each.what)}" for each in state.work)
         cells = (show_amount(piece.sort, state.fit, system), work or "nothing", plain(state.place) or "not said",
                  state.last_counted.date().isoformat() if state.last_counted else "never")  # fmt: skip
-        rows.setdefault(piece.sort.plural, []).append(Row(plain(piece.name), cells, "needs work" if work else ""))
+        rows.setdefault(piece.sort.plural, []).append(
+            Row(plain(piece.name), cells, "needs work" if work else "", f"/room/piece/{piece.id}")
+        )
     heads = ("Piece", "Fit", "Needs work", "Lies in", "Counted")
     return [Table(kind.capitalize(), heads, tuple(own), wordy=True) for kind, own in rows.items()]
 

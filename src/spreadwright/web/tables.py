@@ -22,11 +22,12 @@ from spreadwright.sheets.wording import by_set_out, is_worst, pair_names
 
 @dataclass(frozen=True)
 class Row:
-    """One row: its head, its cells, and a word that marks it (empty if nothing does)."""
+    """One row: its head, its cells, a word that marks it, and a page of ours that its head leads to (empty: none)."""
 
     head: str
     cells: tuple[str, ...]
     mark: str = ""
+    link: str = ""
 
 
 @dataclass(frozen=True)
