@@ -320,7 +320,7 @@ def _start(batch: Batch, load: float) -> None:
     lanes_used = len(batch.lines)
     for lane in range(LANES):
         source = min(lane, lanes_used - 1)
-        stiffness = np.minimum(rows[:-1, STIFFNESS // ROW, lane], SOFT * load)
+        stiffness = rows[:-1, STIFFNESS // ROW, lane]
         share = np.linspace(1.0, 0.2, batch.segments)
         lengths = (1.0 + load * share / stiffness) / rows[:-1, PER_LENGTH // ROW, lane]
         run = np.concatenate([[0.0], np.cumsum(lengths)])
