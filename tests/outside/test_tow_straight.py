@@ -270,16 +270,7 @@ def test_order_of_convergence_of_the_straight_shape_is_two():
 
 
 @pytest.mark.parametrize("scale", [1.0, 0.5, 0.25, 0.125])
-@pytest.mark.parametrize(
-    "pull",
-    [
-        (8.0, 10.0),
-        pytest.param(
-            (0.0, 500.0),
-            marks=pytest.mark.xfail(reason="a massless pull straight down is a named failure still", strict=True),
-        ),
-    ],
-)
+@pytest.mark.parametrize("pull", [(8.0, 10.0), (0.0, 500.0)])
 def test_a_pull_without_mass_is_held_on_every_mesh(pull, scale):
     """A massless body that only pulls: the line's own tension there is the pull."""
     body = Body(mass=0.0, volume=0.0, force=(-pull[0], 0.0, -pull[1]))

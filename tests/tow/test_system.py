@@ -47,6 +47,31 @@ def test_scale_of_the_numbers_does_not_matter(scale):
     assert row(rows, lanes.CHANGE, 3)[1:] == pytest.approx(before, rel=1e-11)
 
 
+@pytest.mark.parametrize("stiff", [1e3, 1e6, 1e9])
+def test_a_stiff_bent_chain_is_solved_like_a_dense_solver_does(stiff):
+    """Stretching is `stiff` times as hard as moving sideways; what is left of the right-hand side is rounding."""
+    segments, random = 40, np.random.default_rng(5)
+    table = np.zeros((segments + 1) * lanes.RECORD)
+    rows = table.reshape(segments + 1, -1, lanes.LANES)
+    turned = np.cumsum(random.normal(scale=0.3, size=(segments + 1, 2)), axis=0)
+    along = np.stack([np.cos(turned[:, 0]), np.sin(turned[:, 0]), turned[:, 1]], axis=1)
+    along /= np.linalg.norm(along, axis=1)[:, None]
+    hold = stiff * along[:, :, None] * along[:, None, :] + np.eye(3)
+    hold[-1] = 0.0  # no segment follows the last node
+    row(rows, lanes.AFTER, 9)[:] = -hold.reshape(-1, 9, 1)
+    row(rows, lanes.BEFORE, 9)[1:] = -hold[:-1].reshape(-1, 9, 1)
+    row(rows, lanes.OWN, 9)[1:] = (hold[:-1] + hold[1:]).reshape(-1, 9, 1)
+    row(rows, lanes.RIGHT, 3)[1:] = random.normal(size=(segments, 3, lanes.LANES))
+    matrix, right = dense(rows, segments), row(rows, lanes.RIGHT, 3)[1:].reshape(3 * segments, lanes.LANES).copy()
+    solve(segments, table)
+    got = row(rows, lanes.CHANGE, 3)[1:].reshape(3 * segments, lanes.LANES)
+    for w in range(lanes.LANES):
+        expected = np.linalg.solve(matrix[w], right[:, w])
+        assert np.abs(got[:, w] - expected).max() < 1e-14 * np.linalg.cond(matrix[w]) * np.abs(expected).max()
+        left = np.abs(matrix[w] @ got[:, w] - right[:, w]).max()
+        assert left < 1e-13 * np.abs(matrix[w]).max() * np.abs(got[:, w]).max()
+
+
 def test_lanes_are_solved_apart():
     """A lane full of NaN leaves its neighbours' bits alone."""
     table = random_table(4, 9)

@@ -15,10 +15,11 @@ from spreadwright.tow.mesh import Grading, node_places, section_counts
 
 Floats = NDArray[np.float64]
 
-# A line "that does not stretch", or hardly, gets the stiffness at which the largest load stretches it by this much:
-# 60 m of it grow by 3 mm. Stiffer still, and the rounding of sixteen digits shows in Newton's corrections
-# (seen: at 2e-6 they stop shrinking at 1e-5 m).
-LEAST_STRETCH = 5e-5
+# A line "that does not stretch" gets the stiffness at which the largest load stretches it by this much: 60 m of it
+# grow by 0.1 mm.
+LEAST_STRETCH = 2e-6
+# Where the largest load stretches a section by less than this, pulls are carried along (taut.py).
+HARDLY_STRETCHES = 2.5e-4
 
 
 @dataclass(frozen=True)
@@ -78,7 +79,7 @@ def make_batch(
         joints=joints.astype(np.int64),
         arclength=arclength,
         tips=np.array([line.tip for line in lines], dtype=float),
-        hardly_stretches=any(each.stiffness > 0.2 * load / LEAST_STRETCH for line in lines for each in line.sections),
+        hardly_stretches=any(each.stiffness > load / HARDLY_STRETCHES for line in lines for each in line.sections),
     )
     rows = batch.rows()
     for lane in range(lanes.LANES):

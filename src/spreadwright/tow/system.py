@@ -188,8 +188,8 @@ def solve(count: int, t: Floats) -> None:
             bx = t[c + RIGHT + w] - (lxx * yx + lxy * yy + lxz * yz)
             by = t[c + RIGHT + ROW + w] - (lyx * yx + lyy * yy + lyz * yz)
             bz = t[c + RIGHT + 2 * ROW + w] - (lzx * yx + lzy * yy + lzz * yz)
-            # the block's own elimination, row after row; its inverse by cofactors would lose all digits where a
-            # stiff line makes it nearly singular: the determinant's error is that of the stiffness cubed
+            # The block's own elimination, row after row. Its inverse by cofactors would lose all digits where a stiff
+            # line makes it nearly singular: what is rounded off is of the stiffness cubed, the determinant is not.
             d0 = 1.0 / axx
             m1 = ayx * d0
             m2 = azx * d0
