@@ -17,7 +17,17 @@ from starlette.staticfiles import StaticFiles
 
 from spreadwright import __version__
 from spreadwright.faults import Faults
-from spreadwright.web import api, day_pages, lists_pages, log_pages, pages, piece_pages, room_pages
+from spreadwright.web import (
+    api,
+    day_pages,
+    lists_pages,
+    log_pages,
+    pages,
+    piece_pages,
+    room_boats_pages,
+    room_files_pages,
+    room_pages,
+)
 from spreadwright.web.answers import wrong
 from spreadwright.web.guard import Guard
 from spreadwright.web.jobs import Jobs
@@ -26,6 +36,9 @@ from spreadwright.web.sessions import Pairing, Sessions
 from spreadwright.web.settings import Settings
 from spreadwright.web.shared import Parts
 
+PARTS = (
+    api, pages, day_pages, lists_pages, room_pages, piece_pages, room_files_pages, room_boats_pages, log_pages,
+)  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 
 
@@ -45,13 +58,8 @@ def make_app(settings: Settings) -> FastAPI:
         lifespan=living, summary="Trips, plans and spreads tried by hand.",
     )  # fmt: skip
     app.state.parts = parts
-    app.include_router(api.router)
-    app.include_router(pages.router)
-    app.include_router(lists_pages.router)
-    app.include_router(room_pages.router)
-    app.include_router(piece_pages.router)
-    app.include_router(log_pages.router)
-    app.include_router(day_pages.router)
+    for part in PARTS:
+        app.include_router(part.router)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.add_exception_handler(Faults, _at_fault)
     app.add_exception_handler(HTTPException, _not_so)

@@ -6,6 +6,7 @@ Each press of a button is one transaction over the functions that the command `s
 from __future__ import annotations
 
 import threading
+from datetime import date
 from typing import Annotated, Literal
 
 from fastapi import APIRouter, Depends, Form, Query, Request
@@ -20,7 +21,7 @@ from spreadwright.stock.fill import from_trip
 from spreadwright.stock.inspection import LOOKS, Due, due_list, today_utc, work_list
 from spreadwright.stock.kinds import KIND_NAMES, kind_of
 from spreadwright.stock.piece import Piece
-from spreadwright.stock.replay import OpenFault
+from spreadwright.stock.replay import OpenFault, end_of
 from spreadwright.stock.room import Room
 from spreadwright.stock.walk import Stop, Walk
 from spreadwright.store.open import Store, open_store
@@ -39,19 +40,21 @@ _counting = threading.Lock()  # a step is read and written in one go
 
 
 @router.get("/room")
-def room(request: Request, parts: ThisServer, asker: Asker) -> Response:
-    """The tackle room kind by kind, the walk that is open, what needs work and what is due for a look."""
+def room(request: Request, parts: ThisServer, asker: Asker, day: date | Literal[""] = "") -> Response:
+    """The tackle room kind by kind, the walk that is open, what needs work and what is due for a look; or the counts as
+    they stood at the end of a day."""
     with open_store(parts.settings.store) as store:
-        return _room_page(request, store, units_for(asker))
+        return _room_page(request, store, units_for(asker), day=day or None)
 
 
-def _room_page(request: Request, store: Store, system: System, said: str = "") -> Response:
-    found = read_room(store)
+def _room_page(request: Request, store: Store, system: System, said: str = "", day: date | None = None) -> Response:
+    found = read_room(store, end_of(min(day, date(9000, 1, 1))) if day else None)
     due = due_list(found.pieces, found.states, today_utc(), kept_intervals(store))
     return page(
         request, "room.html", here="/room", tables=_room_tables(found, system), walk=open_walk(store), said=said,
         work=work_list(found.pieces, found.states), due=[(each, _due_words(each)) for each in due if each.overdue],
-        pieces=found.pieces, amount=_amount_in(system), trips=request.app.state.parts.kept.all(),
+        day=day.isoformat() if day else "", pieces=found.pieces, amount=_amount_in(system),
+        trips=request.app.state.parts.kept.all(),
         faults=sorted({look.fault for kind in {piece.kind for piece in found.pieces} for look in LOOKS[kind]}),
     )  # fmt: skip
 

@@ -74,3 +74,21 @@ def test_a_piece_gets_a_photo_and_a_history(page, house, size):
     page.locator("summary[aria-label='Remove photo 1']").click()
     page.get_by_role("button", name="Remove photo 1 for good").click()
     expect(page.get_by_role("status")).to_have_text("The photo is removed.")
+
+
+def test_files_spares_and_boats_fit_the_screen(page, house, size):
+    page.goto(f"{house}/room/boats")
+    page.get_by_label("Its name").fill(f"Marten {size}")
+    page.get_by_role("button", name="Add it").click()
+    expect(page.get_by_role("heading", name=f"Marten {size}")).to_be_visible()
+    fine(page, f"pages-boats-{size}")
+    page.goto(f"{house}/room/spares")
+    page.get_by_label("Hours trolled").fill("24")
+    page.get_by_role("button", name="Count").click()
+    expect(page.locator("main")).to_contain_text("144 line-hours")
+    fine(page, f"pages-spares-{size}")
+    page.goto(f"{house}/room/files")
+    with page.expect_download() as taken:
+        page.get_by_role("link", name="All of it").click()
+    assert taken.value.suggested_filename == "stocktake.csv"
+    fine(page, f"pages-files-{size}")
