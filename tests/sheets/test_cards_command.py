@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from tests.sheets.example_plan import example_plan
 from tests.sheets.test_cards import needs_pdftotext, needs_zbarimg, pages_of, text_of
+from tests.store.rooms import HOOK, put
 from tests.tackle.trips import small
 from typer.testing import CliRunner, Result
 
@@ -18,6 +19,7 @@ from spreadwright.cli.cards_command import Kind
 from spreadwright.plan.value import Plan
 from spreadwright.sheets.card_words import rod_as_text
 from spreadwright.sheets.cards import CARD_KINDS
+from spreadwright.store.open import open_store
 
 TRIP = Path(__file__).parents[2] / "examples" / "demo" / "trip.toml"
 
@@ -64,13 +66,17 @@ def test_only_what_is_asked_for_and_in_the_units_asked_for(plan_file, tmp_path):
 
 @needs_pdftotext
 def test_the_lists_are_those_of_the_tackle_room_if_one_is_named(plan_file, tmp_path):
-    """A room with nothing in it: all that the trip file's shelf has must then be got."""
+    """A room with one hook in it: all that the trip file's shelf has must then be got."""
     path, where = tmp_path / "cards.pdf", tmp_path / "room.db"
     assert run(TRIP, "--plan", plan_file, "-o", path, "--only", "shopping").exit_code == 0
     from_shelf = text_of(path.read_bytes())
+    assert "Counted against the trip file’s shelf" in from_shelf
+    with open_store(where) as store:
+        put(store, "hook", HOOK, 1)
     told = run(TRIP, "--plan", plan_file, "-o", path, "--only", "shopping", "--store", where)
     assert told.exit_code == 0, told.output
     from_room = text_of(path.read_bytes())
+    assert "Counted against the tackle room in" in from_room
     swivels = "x 300 lb ball bearing"
     assert swivels not in from_shelf
     assert swivels in from_room

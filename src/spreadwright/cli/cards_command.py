@@ -65,21 +65,22 @@ def cards(
 def _lists(trip: Trip, plan: Plan, where: str | None, units: Units | None) -> TripLists:
     """The trip's lists against the tackle room, or against the shelf that the trip file counts."""
     from spreadwright.faults import Faults
-    from spreadwright.stock.fill import from_trip
+    from spreadwright.stock.fill import shelf_room
     from spreadwright.stock.lists.make import make_lists
-    from spreadwright.stock.replay import State
-    from spreadwright.stock.room import Room
 
     if where is None:
-        found = from_trip(trip)
-        room = Room(tuple(each.piece for each in found), {each.piece.id: State(fit=each.count) for each in found})
-        return make_lists(trip, plan.rods, room, system=units)
+        counted = "the trip file's shelf, with spares by the losses to expect"
+        return make_lists(trip, plan.rods, shelf_room(trip), system=units, counted=counted)
     from spreadwright.store.open import open_store
-    from spreadwright.store.room import read_room
+    from spreadwright.store.room_lists import what_to_count
 
     try:
         with open_store(where) as store:
-            return make_lists(trip, plan.rods, read_room(store), system=units)
+            found = what_to_count(store, trip)
+            return make_lists(
+                trip, plan.rods, found.room, loss_rates=found.loss_rates, intervals=found.intervals, system=units,
+                counted=found.words,
+            )  # fmt: skip
     except Faults as faults:
         raise at_fault(faults, False) from None
 

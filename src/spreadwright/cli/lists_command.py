@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from spreadwright.cli.planned import PlanFile, trip_and_plan
-from spreadwright.cli.room_shared import AsJson, OfBoat, StoreAt, boat_id, opened
+from spreadwright.cli.room_shared import AsJson, OfBoat, StoreAt, opened
 from spreadwright.cli.running import AT_FAULT, ReportUnits, TripFile, put_json
 
 if TYPE_CHECKING:
@@ -37,17 +37,15 @@ def lists(
     trip, plan = trip_and_plan(file, plan_file)
     with opened(where, as_json) as store:
         from spreadwright.stock.lists.make import make_lists
-        from spreadwright.store.room import read_room
-        from spreadwright.store.room_lists import keep_lists, kept_intervals
-        from spreadwright.store.room_losses import learnt_rates
+        from spreadwright.store.room_lists import keep_lists, what_to_count
 
-        owner = boat_id(store, boat)
+        counting = what_to_count(store, trip, boat)
         made = make_lists(
-            trip, plan.rods, read_room(store).of(owner or None), hours=hours, chance=chance,
-            loss_rates=learnt_rates(store, boat or None), intervals=kept_intervals(store), system=units,
+            trip, plan.rods, counting.room, hours=hours, chance=chance, loss_rates=counting.loss_rates,
+            intervals=counting.intervals, system=units, counted=counting.words,
         )  # fmt: skip
         if keep:
-            keep_lists(store, made, owner)
+            keep_lists(store, made, counting.owner)
     _show(made, only, as_json)
 
 

@@ -37,7 +37,8 @@ def plan(
         typer.Option(metavar="FILE.json", help="What your readings say of drag (see measure --write)."),
     ] = None,
     store: Annotated[
-        str | None, typer.Option(metavar="WHERE", help="A store whose logbook speaks for lures: a file or an address.")
+        str | None,
+        typer.Option(metavar="WHERE", help="A store: its log speaks for lures, its room counts the shopping."),
     ] = None,
     day: Annotated[
         Path | None, typer.Option(metavar="DAY.toml", help="A day file: the doubt counts with its sea and hull.")
@@ -77,7 +78,8 @@ def plan(
         told = None if store is None else _learnt(store, trip)
         measured = None if calibration is None else stored_calibration(calibration, trip)
         met = ANY_SEA if day is None else sea_met(read_day_file(day))
-        return make_plan(trip, tell, samples, seed, others, cautious, told, measured, met=met)
+        plan = make_plan(trip, tell, samples, seed, others, cautious, told, measured, met=met)
+        return plan if store is None else _counted(store, trip, plan)
 
     try:
         made = with_progress(work, quiet=as_json)
@@ -95,6 +97,15 @@ def _learnt(where: str, trip: Trip) -> Preferences:
 
     with open_store(where or None) as store:
         return learnt(store, trip)
+
+
+def _counted(where: str, trip: Trip, made: Plan) -> Plan:
+    """The plan with its shopping counted against the tackle room in a store."""
+    from spreadwright.plan.shopping import with_room
+    from spreadwright.store.open import open_store
+
+    with open_store(where or None) as store:
+        return with_room(made, trip, store)
 
 
 def show_plan(made: Plan, as_json: bool, units: Units | None) -> None:

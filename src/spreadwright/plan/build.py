@@ -22,19 +22,17 @@ from spreadwright.plan.in_doubt import in_doubt
 from spreadwright.plan.inputs import ANY_SEA, NOT_COUNTED, SeaMet, in_words
 from spreadwright.plan.more_marks import more_marks
 from spreadwright.plan.others import next_best, one_more
-from spreadwright.plan.refuse import gear_of, refused_rigs, without_slipping
+from spreadwright.plan.refuse import refused_rigs, without_slipping
 from spreadwright.plan.rods import Chosen, rod_plan
+from spreadwright.plan.shopping import shelf_shopping
 from spreadwright.plan.turn_depths import turn_depths
-from spreadwright.plan.value import Gain, Outline, PairPlan, Plan, PlanCaution, RodPlan, Shopping
+from spreadwright.plan.value import Gain, Outline, PairPlan, Plan, PlanCaution, RodPlan
 from spreadwright.plan.why import Searched, why
-from spreadwright.rig.assemble import Gear, assemble, crimp_for
-from spreadwright.rig.chain import Chain
 from spreadwright.rig.tow_model import Narrow, as_stated
 from spreadwright.spread.candidates import Candidate, Candidates, find_candidates
 from spreadwright.spread.choose import Chooser, Decision
 from spreadwright.spread.kept import Kept
 from spreadwright.spread.motions import SHOWN, Passage, Progress, passage_of, track_of
-from spreadwright.stock.shortage import Used, shortage
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.clearance.gaps import gear_gap, line_gap
 from spreadwright.tow.clearance.winding import WRAP, pair_winding
@@ -102,7 +100,7 @@ def make_plan(
         title=trip.title, place=trip.place, dates=tuple(day.isoformat() for day in trip.dates), crew=trip.crew,
         boat=trip.boat.name, units=trip.units, speed=trip.pattern.speed, turn_radius=trip.pattern.turn_radius,
         turns=trip.pattern.turns, density=trip.water.density, tangle_reach=trip.wishes.tangle_reach, rods=rods,
-        pairs=pairs, worst_pair=(worst.first, worst.second) if worst else None, shopping=_shopping(trip, chosen),
+        pairs=pairs, worst_pair=(worst.first, worst.second) if worst else None, shopping=shelf_shopping(trip, chosen),
         cautions=_cautions(), notice=NOTICE, why=why(searched, worst),
         drawing=tuple(_outline(trip, each, worst) for each in chosen), doubts=(*in_words(met), NOT_COUNTED),
         in_doubt=in_doubt(trip, rods, pairs, spreads, seed),
@@ -232,35 +230,6 @@ def _pairs(trip: Trip, chosen: Sequence[Chosen], spreads: doubt.Spreads) -> tupl
                 )
             )  # fmt: skip
     return tuple(pairs)
-
-
-def _shopping(trip: Trip, chosen: Sequence[Chosen]) -> tuple[Shopping, ...]:
-    used = []
-    for each in chosen:
-        rig, shelf = each.rig, trip.shelf
-        gear = gear_of(trip, rig.rod, rig.weight, rig.shock, rig.bite, each.lure)
-        crimps = crimps_of(assemble(trip.outfits[rig.rod], gear), gear)
-        used.append(
-            Used(
-                trip.outfits[rig.rod].name, shelf.weights[rig.weight].name, shelf.shock_leaders[rig.shock].name,
-                shelf.bite_leaders[rig.bite].name, shelf.lures[each.lure].name,
-                gear.swivel.name if gear.swivel else "", crimps,
-            )
-        )  # fmt: skip
-    return tuple(
-        Shopping(kind=each.kind, name=each.name, quantity=each.quantity, reason=each.reason)
-        for each in shortage(trip, used)
-    )
-
-
-def crimps_of(chain: Chain, gear: Gear) -> tuple[str, ...]:
-    """Names of the crimps a rig takes: for each crimped end the narrowest on the shelf that its leader goes through."""
-    names = []
-    for crimp in chain.of_kind("crimp"):
-        leader = chain.link(crimp.name.split("'s ")[0])
-        fitting = crimp_for(leader.diameter, gear.crimps)
-        names.append(fitting.name if fitting else f"crimp for {1000.0 * leader.diameter:.1f} mm leader")
-    return tuple(names)
 
 
 def _cautions() -> tuple[PlanCaution, ...]:

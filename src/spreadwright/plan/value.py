@@ -270,6 +270,8 @@ class Outline(Part):
     joints: tuple[int, ...]
 
 
+OWN_SHELF = "the trip file's shelf, with the spares it wishes"
+
 Band = tuple[float, float, float]
 
 
@@ -292,7 +294,8 @@ class TurnDepths(Part):
 class Plan(Part):
     """The whole answer for one trip.
 
-    speed [m/s], turn_radius [m], turns [rad], density [kg/m3], worst_time [s] of the smallest gap.
+    speed [m/s], turn_radius [m], turns [rad], density [kg/m3], worst_time [s] of the smallest gap; counted: what the
+    shopping was counted against, as it reads after "counted against".
     """
 
     format: Literal["spreadwright plan"] = "spreadwright plan"
@@ -321,6 +324,7 @@ class Plan(Part):
     others: tuple[Other, ...] = ()
     gains: tuple[Gain, ...] = ()
     turn_depths: TurnDepths | None = None
+    counted: str = OWN_SHELF
 
     def rod(self, name: str) -> RodPlan:
         """The rod of that name; KeyError if there is none."""

@@ -27,6 +27,7 @@ from spreadwright.sheets.figures import (
 )
 from spreadwright.sheets.wording import (
     buy_in_words,
+    buy_list_in_words,
     by_clear,
     by_set_out,
     cautions_grave_first,
@@ -60,7 +61,7 @@ def card_words(plan: Plan, system: System, trip: Trip | None = None, lists: Trip
         "run": turns_in_words(plan, system),
         "closest": closest_in_words(plan, system),
         "weakest": weakest_in_words(plan),
-        "buy": buy_in_words(plan),
+        "buy": buy_in_words(plan) if lists is None else buy_list_in_words(lists),
         "notice": plain(plan.notice),
         "rods": [_rod(plan, rod, system, trip) for rod in by_set_out(plan)],
         "clear": [plain(rod.rod) for rod in by_clear(plan)],

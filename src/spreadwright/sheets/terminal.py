@@ -19,11 +19,13 @@ from spreadwright.sheets.figures import PLAIN_SIGNS, counted, plain, system_of
 from spreadwright.sheets.terminal_tables import depths, gear, links, pairs, pulls
 from spreadwright.sheets.terminal_words import LEAST_WIDTH, Tied, as_text, words
 from spreadwright.sheets.wording import (
+    NOTHING_TO_BUY,
     against_the_rule,
     buy_in_words,
     by_set_out,
     cautions_grave_first,
     closest_in_words,
+    counted_in_words,
     crew_in_words,
     listed,
     notes_in_words,
@@ -155,14 +157,14 @@ def _rig_notes(plan: Plan) -> list[RenderableType]:
 
 def _shopping(plan: Plan) -> RenderableType:
     if not plan.shopping:
-        return Text("Nothing: the shelf carries this plan and its spares.")
+        return Text(f"{NOTHING_TO_BUY} {counted_in_words(plan)}")
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, expand=False)
     table.add_column("How many", justify="right", no_wrap=True)
     table.add_column("What", overflow="fold", ratio=2)
     table.add_column("Why", overflow="fold", ratio=3)
     for item in plan.shopping:
         table.add_row(str(item.quantity), words(f"{plain(item.kind)} {plain(item.name)}"), words(plain(item.reason)))
-    return table
+    return Group(table, Padding(words(counted_in_words(plan)), (1, 0, 0, 0)))
 
 
 def _why(plan: Plan, system: System) -> RenderableType:

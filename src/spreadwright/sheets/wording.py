@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from spreadwright.plan.value import LinkLoad, PairPlan, Plan, PlanCaution, RodPlan, Shopping
+from spreadwright.plan.value import OWN_SHELF, LinkLoad, PairPlan, Plan, PlanCaution, RodPlan, Shopping
 from spreadwright.quantity import System
 from spreadwright.sheets.figures import about, counted, estimate, given, moment, percent_estimate, plain
+from spreadwright.stock.lists.value import TripLists
 
 # What can go wrong with a link, as the verdict's word and what to do about it.
 VERDICTS = {
@@ -84,10 +85,33 @@ def item_in_words(item: Shopping) -> str:
 
 
 def buy_in_words(plan: Plan, most: int = 3) -> str:
-    """What to buy, the first `most` things by name."""
+    """What to buy or make up, the first `most` things by name."""
     if not plan.shopping:
-        return "Nothing: the shelf carries this plan and its spares."
+        return NOTHING_TO_BUY
     items = [item_in_words(item) for item in plan.shopping]
+    if len(items) <= most + 1:
+        return f"{'; '.join(items)}."
+    return f"{'; '.join(items[:most])}; and {counted(len(items) - most, 'more thing')}, listed below."
+
+
+NOTHING_TO_BUY = "Nothing: what is there carries this plan and its spares."
+
+
+def counted_in_words(plan: Plan) -> str:
+    """What the shopping was counted against, and where else it is counted."""
+    if plan.counted != OWN_SHELF:
+        return f"Counted against {plain(plan.counted)}: the same count as `spreadwright lists`."
+    return (
+        f"Counted against {plain(plan.counted)}. `spreadwright lists` counts what is fit in the tackle room and works "
+        "the spares out; `plan --store` puts that count here."
+    )
+
+
+def buy_list_in_words(lists: TripLists, most: int = 3) -> str:
+    """The same of a tackle room's lists: what to buy and what to make up, the first `most` things by name."""
+    items = [f"{plain(item.said)}" for name in ("buy", "bench") for item in lists.list(name).items]
+    if not items:
+        return NOTHING_TO_BUY
     if len(items) <= most + 1:
         return f"{'; '.join(items)}."
     return f"{'; '.join(items[:most])}; and {counted(len(items) - most, 'more thing')}, listed below."

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from spreadwright.quantity import show_given
-from spreadwright.stock.gear import RodAndReel
+from spreadwright.quantity import System, show_given
+from spreadwright.stock.gear import Guard, RodAndReel
 from spreadwright.stock.kinds import KINDS
 from spreadwright.stock.piece import Piece, piece_of
+from spreadwright.stock.replay import State
+from spreadwright.stock.room import Room
 from spreadwright.tackle.fields import Tackle
 from spreadwright.tackle.outfit import Outfit
 from spreadwright.tackle.trip import Trip
@@ -28,9 +31,36 @@ def from_trip(trip: Trip, boat: str = "") -> list[Found]:
     found = []
     for kind in KINDS:
         things: Sequence[Tackle] = getattr(trip.shelf, kind.shelf) if kind.shelf else ()
+        if kind.name == "bite guard":
+            things = guards_of(trip)
         found += [Found(piece_of(kind.name, thing, boat=boat), int(getattr(thing, "count", 0))) for thing in things]
     found += [Found(piece_of("rod and reel", _rod(outfit), boat=boat), 1) for outfit in trip.outfits]
     return found
+
+
+def guard_of(outfit: Outfit, system: System) -> Guard | None:
+    """The bite guard of a rod as a piece of its own, named by what it is; None for a rod without."""
+    if outfit.bite_guard is None:
+        return None
+    guard = outfit.bite_guard
+    words = f"{show_given(guard.length, 'length', system)} of {show_given(guard.strength, 'force', system)}"
+    return Guard(**dict(guard), name=f"{words} {guard.material}")
+
+
+def guards_of(trip: Trip) -> list[Guard]:
+    """The bite guards of all rods, equal ones added up."""
+    every = [guard for outfit in trip.outfits if (guard := guard_of(outfit, trip.units))]
+    counts: Counter[str] = Counter()
+    for guard in every:
+        counts[guard.name] += guard.count
+    unlike = {guard.name: guard for guard in reversed(every)}
+    return [unlike[name].model_copy(update={"count": number}) for name, number in counts.items()]
+
+
+def shelf_room(trip: Trip) -> Room:
+    """A room that holds what the trip file's shelf says, and nothing else."""
+    found = from_trip(trip)
+    return Room(tuple(each.piece for each in found), {each.piece.id: State(fit=each.count) for each in found})
 
 
 def _rod(outfit: Outfit) -> RodAndReel:

@@ -1,10 +1,13 @@
-"""Gear that only the tackle room knows: coils to cut leaders from, rods with their reels, and all that is loose."""
+"""Gear that only the tackle room knows: coils, bite guards by name, rods with their reels, and all that is loose."""
 
 from __future__ import annotations
 
+from typing import Literal
+
 from pydantic import Field
 
-from spreadwright.tackle.fields import Count, Force, LineLength, Name, Tackle, Words
+from spreadwright.tackle.fields import Count, Force, LeaderLength, LineLength, Name, Tackle, Words
+from spreadwright.tackle.joints import JointName
 from spreadwright.tackle.line import Strand
 
 
@@ -14,6 +17,17 @@ class Coil(Strand):
     name: Name = Field(description="what it is called", examples=["300 lb leader coil"])
     strength: Force = Field(description="rated (label) strength", examples=["300 lb"])
     length: LineLength = Field(description="length of one full coil as it is sold", examples=["100 yd"])
+
+
+class Guard(Strand):
+    """A made-up piece of wire or cable between snap swivel and weight: what bites at the weight meet."""
+
+    name: Name = Field(description="what it is called", examples=["1 ft of 480 lb cable"])
+    material: Literal["single strand", "cable"] = Field(description="single-strand wire, or cable", examples=["cable"])
+    strength: Force = Field(description="rated (label) strength", examples=["480 lb"])
+    length: LeaderLength = Field(description="length from end to end", examples=["1 ft"])
+    joint: JointName | None = Field(default=None, description="how both its ends are joined", examples=["cable crimp"])
+    count: Count = Field(default=0, description="how many are made up and fit to use", examples=["1"])
 
 
 class RodAndReel(Tackle):

@@ -49,6 +49,11 @@ LOOKS: Mapping[str, tuple[Look, ...]] = {
         Look("run a cloth along it (not the hand)", "a broken strand of the cable", "retire"),
         Look("look at twists and crimps", "loose twist, corroded or sharp crimp", "re-make the end"),
     ),
+    "bite guard": (
+        Look("sight along it", "kinked wire", "retire: a kink breaks"),
+        Look("run a cloth along it (not the hand)", "a broken strand of the cable", "retire"),
+        Look("look at twists and crimps", "loose twist, corroded or sharp crimp", "re-make the end"),
+    ),
     "lure": (
         Look("try each point on a thumbnail", "dull hook", "sharpen"),
         Look("look at barb, bend and eye", "rusted or bent hook", "replace hook"),
@@ -82,6 +87,7 @@ INTERVALS: Mapping[str, Interval] = {
     "trolling weight": Interval(180, 60.0),
     "shock leader": Interval(90, 20.0),
     "bite leader": Interval(60, 10.0),
+    "bite guard": Interval(60, 10.0),
     "lure": Interval(60, 10.0),
     "snap swivel": Interval(90, 30.0),
     "crimp": Interval(365, None),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from spreadwright.stock.gear import Coil, Loose, RodAndReel
+from spreadwright.stock.gear import Coil, Guard, Loose, RodAndReel
 from spreadwright.tackle.fields import Tackle
 from spreadwright.tackle.leader import BiteLeader, ShockLeader
 from spreadwright.tackle.lure import Lure
@@ -40,6 +40,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("trolling weight", "trolling weights", TrollingWeight, "pieces", "weights", "weight crate", "weights"),
     Kind("shock leader", "shock leaders", ShockLeader, "pieces", "leader and wire", "leader wallet", "shock_leaders"),
     Kind("bite leader", "bite leaders", BiteLeader, "pieces", "leader and wire", "leader wallet", "bite_leaders"),
+    Kind("bite guard", "bite guards", Guard, "pieces", "leader and wire", "leader wallet"),
     Kind("lure", "lures", Lure, "pieces", "lures", "lure roll", "lures"),
     Kind("snap swivel", "snap swivels", SnapSwivel, "pieces", "terminal tackle", "terminal box", "snap_swivels"),
     Kind("crimp", "crimps", Crimp, "pieces", "terminal tackle", "bench box", "crimps"),

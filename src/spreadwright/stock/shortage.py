@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from spreadwright.stock.fill import guards_of
 from spreadwright.tackle.trip import Trip
 
 
@@ -20,6 +21,7 @@ class Used:
     lure: str
     swivel: str
     crimps: tuple[str, ...]
+    guard: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +34,7 @@ class Missing:
     reason: str
 
 
-KINDS = ("trolling weight", "shock leader", "bite leader", "lure", "snap swivel", "crimp", "hook")
+KINDS = ("trolling weight", "shock leader", "bite leader", "lure", "snap swivel", "crimp", "hook", "bite guard")
 
 
 def shortage(trip: Trip, rigs: Sequence[Used]) -> tuple[Missing, ...]:
@@ -80,6 +82,7 @@ def _kinds(trip: Trip, rigs: Sequence[Used]) -> list[tuple[str, dict[str, int], 
          spares.snap_swivels),
         (KINDS[5], {p.name: p.count for p in shelf.crimps}, crimps, spares.crimps),
         (KINDS[6], {p.name: p.count for p in shelf.hooks}, Counter(), spares.hooks),
+        (KINDS[7], Counter({g.name: g.count for g in guards_of(trip)}), Counter(r.guard for r in rigs if r.guard), 0),
     ]  # fmt: skip
 
 

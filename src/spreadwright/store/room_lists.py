@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -9,13 +10,55 @@ from sqlalchemy import delete, insert, select, update
 
 from spreadwright.faults import Fault, Faults
 from spreadwright.stock.event import happened, now
+from spreadwright.stock.fill import shelf_room
 from spreadwright.stock.inspection import INTERVALS, Interval
 from spreadwright.stock.lists.value import Item, TripLists
+from spreadwright.stock.losses import Rate
 from spreadwright.stock.piece import new_id
+from spreadwright.stock.room import Room
 from spreadwright.store.open import Store
 from spreadwright.store.room import read_room, write_events
+from spreadwright.store.room_boats import every_boat, find_boat
+from spreadwright.store.room_losses import learnt_rates
 from spreadwright.store.room_rows import moment, moment_text
 from spreadwright.store.room_tables import intervals, list_ticks, lists
+from spreadwright.tackle.trip import Trip
+
+
+@dataclass(frozen=True)
+class Counting:
+    """What a trip's lists are counted against: the room, the loss rates and intervals kept with it, and its words.
+
+    words      as they read after "counted against"
+    own_shelf  True where the room is empty, so that the trip file's shelf stands in for it
+    """
+
+    room: Room
+    loss_rates: Mapping[str, Rate]
+    intervals: Mapping[str, Interval]
+    words: str
+    own_shelf: bool
+    owner: str
+
+
+def what_to_count(store: Store, trip: Trip, boat: str = "") -> Counting:
+    """The room of a boat (by name; else that of the trip's boat, where the store has it), or the trip's shelf.
+
+    Every face counts through this, so that the plan, the lists and the cards agree. Raises Faults for an unknown boat.
+    """
+    owner = find_boat(store, boat).id if boat else boat_of_trip(store, trip)
+    whole = read_room(store)
+    room = whole.of(owner or None) if whole.pieces else shelf_room(trip)
+    words = f"the tackle room in {store.place.shown}, with spares by the losses to expect"
+    if not whole.pieces:
+        words = "the trip file's shelf (the tackle room is empty), with spares by the losses to expect"
+    return Counting(room, learnt_rates(store, boat or None), kept_intervals(store), words, not whole.pieces, owner)
+
+
+def boat_of_trip(store: Store, trip: Trip) -> str:
+    """The id of the trip's boat, where the store has a boat of that name; else empty."""
+    wanted = trip.boat.name.strip().casefold()
+    return next((boat.id for boat in every_boat(store) if boat.name.casefold() == wanted), "")
 
 
 @dataclass(frozen=True)

@@ -56,3 +56,4 @@ class BiteGuard(Strand):
     strength: Force = Field(description="rated (label) strength", examples=["480 lb"])
     length: LeaderLength = Field(description="length from end to end", examples=["1 ft"])
     joint: JointName | None = Field(default=None, description="how both its ends are joined", examples=["cable crimp"])
+    count: Count = Field(default=0, description="how many are made up and fit to use", examples=["1"])

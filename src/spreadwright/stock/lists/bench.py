@@ -9,11 +9,10 @@ from dataclasses import dataclass, field
 from spreadwright.day.cautions import Work, cautions_for
 from spreadwright.quantity import System, show, show_given
 from spreadwright.stock.gear import Coil
-from spreadwright.stock.lists.ends import crimp_name, cut_length, end_of, order_of_work, tape
+from spreadwright.stock.lists.ends import Leader, crimp_name, cut_length, end_of, order_of_work, tape
 from spreadwright.stock.lists.needed import Need, PlannedRod, what_is
 from spreadwright.stock.lists.value import Item, RoomList, Taken, item_id
 from spreadwright.stock.room import Room
-from spreadwright.tackle.leader import BiteLeader, ShockLeader
 from spreadwright.tackle.terminal import Crimp
 from spreadwright.tackle.trip import Trip
 
@@ -42,7 +41,7 @@ class Job:
     from_coil   how many the coil gives, others' share taken off
     """
 
-    leader: ShockLeader | BiteLeader
+    leader: Leader
     kind: str
     count: int
     cut: int
@@ -64,7 +63,7 @@ class _Coils:
     room: Room
     left: dict[str, int] = field(default_factory=dict)
 
-    def take(self, leader: ShockLeader | BiteLeader, count: int, cut: int) -> tuple[str, int]:
+    def take(self, leader: Leader, count: int, cut: int) -> tuple[str, int]:
         """The coil for a leader and how many it gives; its length is spoken for."""
         fitting = [
             (piece, piece.what)
@@ -94,7 +93,7 @@ def jobs_for(needs: Sequence[Need], trip: Trip, room: Room) -> tuple[Job, ...]:
     jobs = []
     for need in needs:
         leader = what_is(need.kind, need.name, trip, room)
-        if need.short == 0 or not isinstance(leader, ShockLeader | BiteLeader):
+        if need.short == 0 or not isinstance(leader, Leader):
             continue
         cut = round(1000.0 * cut_length(leader))
         coil, gives = coils.take(leader, need.short, cut)
@@ -112,7 +111,7 @@ def crimps_taken(jobs: Sequence[Job]) -> Counter[str]:
     return taken
 
 
-def sleeve_words(leader: ShockLeader | BiteLeader) -> str:
+def sleeve_words(leader: Leader) -> str:
     """A sleeve that is not known by name, by the strand it must take."""
     return f"sleeve for {show(leader.diameter, 'diameter', 'metric', figures=2)} {leader.material}"
 
@@ -128,6 +127,7 @@ def bench_list(jobs: Sequence[Job], needs: Sequence[Need], rods: Sequence[Planne
 def _item(job: Job, why: str, rods: Sequence[PlannedRod], system: System) -> Item:
     name, cut = str(job.leader.name), job.cut / 1000.0
     drags = [rod.strike_drag for rod in rods if name in (rod.shock_leader, rod.bite_leader)]
+    drags = [rod.strike_drag for rod in rods] if job.kind == "bite guard" else drags
     pull = show_given(max(drags, default=job.leader.strength / 3.0), "force", system)
     parts = _parts(job, system)
     steps = order_of_work(job.leader, cut, job.crimp, system, f"{pull}, the strike drag" if drags else pull)

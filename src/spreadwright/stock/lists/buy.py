@@ -18,7 +18,7 @@ from spreadwright.stock.piece import Piece
 from spreadwright.stock.room import Room
 from spreadwright.tackle.trip import Trip
 
-_MADE_UP = ("shock leader", "bite leader")  # these are made at the bench
+_MADE_UP = ("shock leader", "bite leader", "bite guard")  # these are made at the bench
 _AISLES = list(dict.fromkeys(kind.aisle for kind in KINDS))
 
 
@@ -99,8 +99,8 @@ def _unknown_coil(job: Job, system: System) -> Item:
     )  # fmt: skip
 
 
-def _crimps(jobs: Sequence[Job], trip: Trip, room: Room, system: System) -> Iterator[Item]:
-    """Crimps the bench takes and the spares wished, less those in the room."""
+def crimps_short(jobs: Sequence[Job], trip: Trip, room: Room) -> Iterator[tuple[str, int, str]]:
+    """Crimps that are short, as (name, number, why): what the bench takes and the spares wished, less those there."""
     taken = crimps_taken(jobs)
     wish, _ = spares_wanted("crimp", trip, {})
     names = [piece.name for piece in room.pieces if piece.kind == "crimp"]
@@ -109,12 +109,19 @@ def _crimps(jobs: Sequence[Job], trip: Trip, room: Room, system: System) -> Iter
     lacking = wish - sum(left.values())
     if lacking > 0 and (taken or names):
         short[max(taken, key=lambda name: taken[name]) if taken else names[0]] += lacking
-    unknown = {sleeve_words(job.leader) for job in jobs}
     for name, number in sorted(short.items()):
-        if number <= 0:
-            continue
+        if number > 0:
+            yield (
+                name,
+                number,
+                f"{taken[name]} for the bench, {wish} spare wished, {room.fit('crimp', name)} in the room",
+            )
+
+
+def _crimps(jobs: Sequence[Job], trip: Trip, room: Room, system: System) -> Iterator[Item]:
+    unknown = {sleeve_words(job.leader) for job in jobs}
+    for name, number, why in crimps_short(jobs, trip, room):
         what = what_is("crimp", name, trip, room)
-        why = f"{taken[name]} for the bench, {wish} spare wished, {room.fit('crimp', name)} in the room"
         also = [f"also does: {also_do(what, system)}"] if what is not None else []
         yield Item(
             id=item_id("buy", "crimp", name), group=kind_of("crimp").aisle, said=f"{number} x {name}",

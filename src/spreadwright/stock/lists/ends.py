@@ -10,9 +10,12 @@ import math
 from dataclasses import dataclass
 
 from spreadwright.quantity import System, show, show_given
+from spreadwright.stock.gear import Guard
 from spreadwright.tackle.connections import Connection, read_connection
 from spreadwright.tackle.leader import BiteLeader, ShockLeader
 from spreadwright.tackle.terminal import Crimp
+
+Leader = ShockLeader | BiteLeader | Guard  # what is made up at the bench
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +43,7 @@ _TAKES: dict[str, tuple[float, float]] = {
 _LOCKED_LOOP = "locked-loop crimp"  # goes around twice
 
 
-def joint_of(leader: ShockLeader | BiteLeader) -> Connection:
+def joint_of(leader: Leader) -> Connection:
     """The joint at both ends of a leader: the one it names, else the usual one for its material."""
     usual = {"single strand": "haywire twist", "cable": "cable crimp"}.get(leader.material, "crimp")
     stated = getattr(leader, "joint", None)
@@ -51,7 +54,7 @@ def joint_of(leader: ShockLeader | BiteLeader) -> Connection:
     return found
 
 
-def end_of(leader: ShockLeader | BiteLeader, system: System, crimp: str = "") -> End:
+def end_of(leader: Leader, system: System, crimp: str = "") -> End:
     """How each end of a leader is made, with its steps in words; crimp: the sleeve's name, where one is known."""
     joint = joint_of(leader)
     base, per_diameter = _TAKES[joint.kind]
@@ -60,7 +63,7 @@ def end_of(leader: ShockLeader | BiteLeader, system: System, crimp: str = "") ->
     return End(joint.name, joint.kind, takes, crimps, _steps(joint, crimp, system))
 
 
-def cut_length(leader: ShockLeader | BiteLeader, system: System = "metric") -> float:
+def cut_length(leader: Leader, system: System = "metric") -> float:
     """Length to cut [m] for the finished length and both its ends, rounded up to a full centimetre."""
     whole = leader.length + 2.0 * end_of(leader, system).allowance
     return math.ceil(100.0 * whole - 1e-7) / 100.0
@@ -78,7 +81,7 @@ def tape(length: float, system: System) -> str:
     return f"{feet} ft {inches} in" if feet and inches else f"{feet} ft" if feet else f"{inches} in"
 
 
-def crimp_name(leader: ShockLeader | BiteLeader, crimps: list[Crimp]) -> str:
+def crimp_name(leader: Leader, crimps: list[Crimp]) -> str:
     """The sleeve for a leader: the narrowest bore it goes through; empty where none fits or none is taken."""
     if joint_of(leader).kind != "crimp":
         return ""
@@ -104,7 +107,7 @@ def _steps(joint: Connection, crimp: str, system: System) -> tuple[str, ...]:
     return (f"make the {joint.name}" + (f": {joint.note}" if joint.note else "") + "; wet it and draw it down slowly",)
 
 
-def order_of_work(leader: ShockLeader | BiteLeader, cut: float, crimp: str, system: System, pull: str) -> list[str]:
+def order_of_work(leader: Leader, cut: float, crimp: str, system: System, pull: str) -> list[str]:
     """The order of work for one leader, in words; cut [m], pull: the test pull in words."""
     end = end_of(leader, system, crimp)
     finished = show_given(leader.length, "length", system)

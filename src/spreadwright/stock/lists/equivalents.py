@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from spreadwright.quantity import System, show, show_given
-from spreadwright.stock.gear import Coil
+from spreadwright.stock.gear import Coil, Guard
 from spreadwright.stock.room import Room
 from spreadwright.tackle.fields import Tackle
 from spreadwright.tackle.leader import BiteLeader, ShockLeader
@@ -39,7 +39,7 @@ def _leader(wanted: ShockLeader, other: ShockLeader) -> bool:
     return alike and _near(other.strength, wanted.strength, 0.05, 0.35)
 
 
-def _bite(wanted: BiteLeader, other: BiteLeader) -> bool:
+def _bite(wanted: BiteLeader | Guard, other: BiteLeader | Guard) -> bool:
     return _near(other.length, wanted.length, 0.35, 0.35) and _near(other.strength, wanted.strength, 0.05, 1.0)
 
 
@@ -66,8 +66,8 @@ def _coil(wanted: Coil, other: Coil) -> bool:
 
 
 _RULES: Mapping[type[Tackle], Callable[..., bool]] = {
-    TrollingWeight: _weight, ShockLeader: _leader, BiteLeader: _bite, Lure: _lure, SnapSwivel: _swivel, Crimp: _crimp,
-    Hook: _hook, Coil: _coil,
+    TrollingWeight: _weight, ShockLeader: _leader, BiteLeader: _bite, Guard: _bite, Lure: _lure,
+    SnapSwivel: _swivel, Crimp: _crimp, Hook: _hook, Coil: _coil,
 }  # fmt: skip
 
 
@@ -91,7 +91,7 @@ def _shock_words(what: ShockLeader, system: System) -> str:
     return f"{what.material} of {strengths}, {_range(what.length, 0.2, 0.2, 'length', system)} long"
 
 
-def _bite_words(what: BiteLeader, system: System) -> str:
+def _bite_words(what: BiteLeader | Guard, system: System) -> str:
     least = show_given(what.strength, "force", system)
     return f"wire or cable of {least} or stronger, {_range(what.length, 0.35, 0.35, 'length', system)} long"
 
@@ -125,8 +125,8 @@ def _coil_words(what: Coil, system: System) -> str:
 
 
 _WORDS: Mapping[type[Tackle], Callable[..., str]] = {
-    TrollingWeight: _weight_words, ShockLeader: _shock_words, BiteLeader: _bite_words, Lure: _lure_words,
-    SnapSwivel: _swivel_words, Crimp: _crimp_words, Hook: _hook_words, Coil: _coil_words,
+    TrollingWeight: _weight_words, ShockLeader: _shock_words, BiteLeader: _bite_words, Guard: _bite_words,
+    Lure: _lure_words, SnapSwivel: _swivel_words, Crimp: _crimp_words, Hook: _hook_words, Coil: _coil_words,
 }  # fmt: skip
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
+from spreadwright.stock.fill import guard_of
 from spreadwright.stock.room import Room
 from spreadwright.stock.spares import SpareNeed
 from spreadwright.tackle.fields import Tackle
@@ -50,11 +52,14 @@ class PlannedRod(Protocol):
     def strike_drag(self) -> float: ...  # noqa: D102
 
 
-# kind -> the field of a planned rod that names it, the list of the trip's shelf, the key of the trip's spares
+NO_SWIVEL = "none"  # as a plan says of a line that has no snap swivel
+# kind -> the field of a planned rod that names it, the list of the trip's shelf, the key of the trip's spares; a bite
+# guard is part of its rod in the trip file
 FISHED = {
     "trolling weight": ("weight", "weights"),
     "shock leader": ("shock_leader", "shock_leaders"),
     "bite leader": ("bite_leader", "bite_leaders"),
+    "bite guard": ("", ""),
     "lure": ("lure", "lures"),
     "snap swivel": ("swivel", "snap_swivels"),
     "hook": ("", "hooks"),
@@ -100,11 +105,35 @@ def needs(rods: Sequence[PlannedRod], trip: Trip, room: Room, computed: Mapping[
     for kind, (part, shelf) in FISHED.items():
         if kind == "crimp":
             continue
-        fished = Counter(name for rod in rods if part and (name := str(getattr(rod, part))))
+        fished = _fished_guards(rods, trip) if kind == "bite guard" else _fished(rods, part)
         names = _names(kind, shelf, trip, room)
         pattern = _hooks_of(fished_lures(rods), trip, room) if kind == "hook" else fished
-        found += _of_kind(kind, fished, pattern, names, room, spares_wanted(kind, trip, computed))
+        found += _of_kind(kind, fished, pattern, names, room, _spares(kind, fished, rods, trip, computed))
     return tuple(found)
+
+
+def _fished(rods: Sequence[PlannedRod], part: str) -> Counter[str]:
+    return Counter(name for rod in rods if part and (name := str(getattr(rod, part))) and name != NO_SWIVEL)
+
+
+def _fished_guards(rods: Sequence[PlannedRod], trip: Trip) -> Counter[str]:
+    """How many of each bite guard the plan fishes: that of every rod that has one."""
+    fishing = {rod.rod for rod in rods}
+    guards = [guard_of(outfit, trip.units) for outfit in trip.outfits if outfit.name in fishing]
+    return Counter(guard.name for guard in guards if guard is not None)
+
+
+def _spares(
+    kind: str, fished: Counter[str], rods: Sequence[PlannedRod], trip: Trip, computed: Mapping[str, SpareNeed]
+) -> tuple[int, str]:
+    """Spares of a kind; of bite guards as many as go with the weights that may be lost, by the rods that have one."""
+    if kind != "bite guard":
+        return spares_wanted(kind, trip, computed)
+    lost = computed.get("trolling weight")
+    if lost is None or not fished:
+        return 0, ""
+    spare = math.ceil(lost.spares * sum(fished.values()) / len(rods))
+    return spare, f"{spare} spare: one goes with every weight that is lost" if spare else ""
 
 
 def fished_lures(rods: Sequence[PlannedRod]) -> Counter[str]:
@@ -124,7 +153,7 @@ def _hooks_of(lures: Counter[str], trip: Trip, room: Room) -> Counter[str]:
 
 def _names(kind: str, shelf: str, trip: Trip, room: Room) -> list[str]:
     there = [piece.name for piece in room.pieces if piece.kind == kind]
-    return list(dict.fromkeys([*there, *(thing.name for thing in getattr(trip.shelf, shelf))]))
+    return list(dict.fromkeys([*there, *(thing.name for thing in getattr(trip.shelf, shelf, ()))]))
 
 
 def _of_kind(
@@ -184,5 +213,8 @@ def what_is(kind: str, name: str, trip: Trip, room: Room) -> Tackle | None:
     for piece in room.pieces:
         if (piece.kind, piece.name) == (kind, name):
             return piece.what
+    if kind == "bite guard":
+        guards = (guard_of(outfit, trip.units) for outfit in trip.outfits)
+        return next((guard for guard in guards if guard is not None and guard.name == name), None)
     things: Sequence[Tackle] = getattr(trip.shelf, FISHED[kind][1]) if kind in FISHED else ()
     return next((thing for thing in things if getattr(thing, "name", "") == name), None)
