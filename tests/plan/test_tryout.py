@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import math
+import threading
 
 import numpy as np
 import pytest
 from tests.plan.trips import BLUE, GOLD, JET, RED, small_trip, trip_text
 
 from spreadwright.faults import Faults
-from spreadwright.plan.build import make_plan
-from spreadwright.plan.tryout import Remembered, Tryout
+from spreadwright.plan.build import Stopped, make_plan
+from spreadwright.plan.tryout import Precedence, Remembered, Tryout
 from spreadwright.plan.tryout_hand import first_hand, fished, hand_of_plan
+from spreadwright.plan.tryout_planned import planned_ranges
+from spreadwright.plan.tryout_sampled import MANY
 from spreadwright.plan.tryout_steady import towed_in
 from spreadwright.plan.tryout_turn import aboard, nearest_places
 from spreadwright.plan.tryout_value import HandSpread
@@ -59,7 +62,7 @@ def test_the_plans_own_spread_tried_by_hand_runs_as_the_plan_says(trip, plan, tr
 def test_the_plans_own_gaps_come_out_of_the_run(trip, plan, tryout):
     spread = hand_of_plan(trip, plan)
     planned = {frozenset((pair.first, pair.second)): pair for pair in plan.pairs}
-    pairs = tryout.with_ranges(spread)
+    pairs = tryout.with_ranges(spread).pairs
     assert len(pairs) == len(plan.pairs) == 3
     assert [pair.gap for pair in pairs] == sorted(pair.gap for pair in pairs)
     for pair in pairs:
@@ -68,6 +71,85 @@ def test_the_plans_own_gaps_come_out_of_the_run(trip, plan, tryout):
         assert pair.range.usual == pair.gap
         assert 0.0 <= pair.range.low < pair.gap < pair.range.high
         assert pair.tangle == of.tangle
+
+
+@pytest.fixture(scope="module")
+def sampled(trip):
+    """The plan from as many samples as are taken by hand."""
+    return make_plan(trip, samples=MANY)
+
+
+def test_ranges_by_hand_are_those_of_a_plan_from_as_many_samples(trip, sampled, tryout):
+    made = tryout.with_ranges(hand_of_plan(trip, sampled))
+    assert made.samples == sampled.in_doubt.samples == MANY
+    planned = {frozenset((pair.first, pair.second)): pair.gear_gap for pair in sampled.pairs}
+    for pair in made.pairs:
+        gap = planned[frozenset((pair.first, pair.second))]
+        assert (pair.range.low, pair.range.high) == pytest.approx((gap.low, gap.high), abs=CENTIMETRE)
+    for rod, own in zip(sampled.rods, made.rods, strict=True):
+        assert rod.rod == own.rod
+        for mine, theirs in ((own.weight_depth, rod.weight_depth), (own.lure_depth, rod.lure_depth)):
+            assert (mine.low, mine.high) == pytest.approx((theirs.low, theirs.high), abs=CENTIMETRE)
+        assert (own.pull.low, own.pull.high) == pytest.approx((rod.pull.low, rod.pull.high), rel=1e-3)
+        assert (own.angle.low, own.angle.high) == pytest.approx((rod.angle.low, rod.angle.high), abs=1e-3)
+    assert made.depths.times == sampled.turn_depths.times
+    for mine, theirs in zip(made.depths.rods, sampled.turn_depths.rods, strict=True):
+        assert np.array(mine.lure) == pytest.approx(np.array(theirs.lure), abs=CENTIMETRE)
+        assert np.array(mine.weight) == pytest.approx(np.array(theirs.weight), abs=CENTIMETRE)
+
+
+def test_the_plans_own_spread_has_the_plans_own_ranges(trip, plan, tryout):
+    spread = hand_of_plan(trip, plan)
+    pairs = tryout.run(spread).pairs
+    made = planned_ranges(trip, plan, spread, pairs)
+    assert made is not None
+    assert made.of_plan
+    assert made.samples == plan.in_doubt.samples
+    assert [each.range for each in made.pairs] == [
+        next(pair.gear_gap for pair in plan.pairs if {pair.first, pair.second} == {each.first, each.second})
+        for each in pairs
+    ]
+    assert [each.lure_depth for each in made.rods] == [rod.lure_depth for rod in plan.rods]
+    assert made.depths == plan.turn_depths
+    assert planned_ranges(trip, plan, changed(spread, 1, weight=(spread.rods[1].weight + 1) % 4), pairs) is None
+    assert planned_ranges(trip, plan.model_copy(update={"turn_depths": None}), spread, pairs) is None
+
+
+def test_only_what_changed_is_sampled_anew_and_what_was_broken_off_is_not_lost(trip, plan, monkeypatch):
+    fresh, spread = Tryout(trip, samples=16), hand_of_plan(trip, plan)
+    fresh.with_ranges(spread)
+    asked: list[int] = []
+
+    def counted(rigs, *rest, **more):
+        asked.append(len(rigs))
+        return passages(rigs, *rest, **more)
+
+    monkeypatch.setattr("spreadwright.plan.tryout_sampled.passages", counted)
+    other = changed(spread, 2, weight=(spread.rods[2].weight + 1) % 4)
+    with pytest.raises(Stopped):
+        fresh.with_ranges(other, lambda: len(asked) > 3)
+    assert len(asked) < 8
+    asked.clear()
+    fresh.with_ranges(other)
+    assert sum(asked) == 1 + 16  # one rig as usual and in sixteen samples
+    asked.clear()
+    fresh.with_ranges(other)
+    fresh.with_ranges(spread)
+    assert asked == []
+
+
+def test_whoever_waits_for_an_answer_goes_first():
+    way, went = Precedence(), threading.Event()
+
+    def later():
+        way.wait()
+        went.set()
+
+    with way.first():
+        waiting = threading.Thread(target=later, daemon=True)
+        waiting.start()
+        assert not went.wait(0.05)
+    assert went.wait(10)
 
 
 def test_a_depths_range_is_that_of_its_inputs_in_quadrature(trip, plan, tryout):

@@ -68,6 +68,24 @@ def test_a_spread_is_tried_straight_in_the_turn_and_with_its_ranges(client, toke
     assert sure["pairs"][0]["gap"] == run["pairs"][0]["gap"]
     assert "±" in sure["pairs"][0]["gap_said"]
     assert sure["closest"].startswith("red and blue come closest:")
+    assert "64 samples" in sure["sure"]
+    (rod, _) = sure["rods"]
+    assert len(rod["lure_off"]) == len(sure["times"]) > 10
+    assert rod["lure_depth"][0] < rod["lure_depth"][1] < rod["lure_depth"][2]
+    assert "±" in rod["lure_said"]
+
+
+def test_the_plans_own_spread_is_told_with_the_plans_ranges(app, client, token, name, plan):
+    (kept,) = app.state.parts.kept.all()
+    app.state.parts.kept.put_plan(kept, plan)
+    spread = client.get(f"/api/trips/{name}").json()["start"]
+    sure = client.post(f"/api/trips/{name}/try/ranges", json=spread, headers=token).json()
+    assert sure["sure"].startswith(f"Ranges are the plan's: what 9 in 10 of {plan.in_doubt.samples} samples")
+    low, _, high = plan.turn_depths.rods[0].lure[3]
+    assert sum(sure["rods"][0]["lure_off"][3]) == pytest.approx(high - low, abs=0.002)
+    spread["rods"][0]["weight"] = (spread["rods"][0]["weight"] + 1) % 4
+    sure = client.post(f"/api/trips/{name}/try/ranges", json=spread, headers=token).json()
+    assert sure["sure"].startswith("Ranges: what 9 in 10 of 64 samples")
 
 
 def test_texts_come_in_the_units_asked_for(client, token, name):

@@ -63,7 +63,8 @@ def rod_plan(trip: Trip, chosen: Chosen, spreads: Spreads, set_out: int, clear: 
         weight_depth_swing=_swing(spreads, chosen, lambda p: p.depths[:, 0]),
         lure_depth_swing=_swing(spreads, chosen, lambda p: p.depths[:, 1]),
         lure_speed_swing=_swing(spreads, chosen, lambda p: p.speeds),
-        pull=pull, pull_swing=_swing(spreads, chosen, lambda p: p.pulls[:, 0]), angle=_angle(spreads, chosen),
+        pull=pull, pull_swing=_swing(spreads, chosen, lambda p: p.pulls[:, 0]),
+        angle=spreads.measure(at, chord_angle, shape.tip_angle),
         in_air=entry_arclength(shape) or 0.0, links=loads.links, weakest=loads.weakest, parts_first=loads.parts_first,
         findings=(*anyway, *loads.findings), strike_drag=outfit.strike_drag, drag=loads.drag, strike=loads.strike,
         override=override,
@@ -85,12 +86,10 @@ def _swing(spreads: Spreads, chosen: Chosen, read: Callable[[Passage], np.ndarra
     return Swing(least=least.usual, greatest=most.usual, low=least.low, high=most.high)
 
 
-def _angle(spreads: Spreads, chosen: Chosen) -> Estimate:
-    def first_chord(passage: Passage) -> float:
-        a, b = passage.outline.vertices[0, 0], passage.outline.vertices[0, 1]
-        return math.atan2(a[2] - b[2], math.hypot(a[0] - b[0], a[1] - b[1]))
-
-    return spreads.measure(chosen.number, first_chord, chosen.shape.tip_angle)
+def chord_angle(passage: Passage) -> float:
+    """How far the line leaves the tip below level [rad] on the straight at the start."""
+    a, b = passage.outline.vertices[0, 0], passage.outline.vertices[0, 1]
+    return math.atan2(a[2] - b[2], math.hypot(a[0] - b[0], a[1] - b[1]))
 
 
 def _marks(chosen: Chosen) -> tuple[Estimate, Estimate]:

@@ -1,8 +1,10 @@
 """Try a spread by hand: swap a mark or a weight and see at once how the lines run; only what changed is towed anew.
 
 A `Tryout` belongs to one trip and remembers what it has towed: `steady` is the straight course, `run` the S-turn,
-`with_ranges` adds how sure the gaps are. The numerics are those of the plan: what is shown is computed on the fine
-mesh, so a plan's own spread tried by hand gives the plan's own numbers; ranges are quick ones (see edges.py).
+`with_ranges` says how sure all of it is. The numerics are those of the plan: what is shown is computed on the fine
+mesh, so a plan's own spread tried by hand gives the plan's own numbers. The ranges of `steady` are quick ones (see
+edges.py), there before the eye has moved; those of `with_ranges` are sampled, follow a moment later.
+They make way: whoever asks for `steady` or `run` meanwhile is answered first.
 """
 
 from __future__ import annotations
@@ -10,20 +12,22 @@ from __future__ import annotations
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Iterator, Sequence
+from contextlib import contextmanager
 from itertools import combinations
 from typing import Generic, TypeVar
 
 from spreadwright.plan import tryout_steady, tryout_turn
+from spreadwright.plan.build import Stopped
 from spreadwright.plan.tryout_hand import against_rig, against_spread, fished
+from spreadwright.plan.tryout_sampled import MANY, Pause, SampledRig, Sampler, gaps_between, ranges
 from spreadwright.plan.tryout_steady import Steady
-from spreadwright.plan.tryout_turn import Doubted
-from spreadwright.plan.tryout_value import HandRod, HandSpread, TriedPair, TriedRod, TriedRun, TriedSpread
+from spreadwright.plan.tryout_value import HandRod, HandSpread, TriedPair, TriedRanges, TriedRod, TriedRun, TriedSpread
 from spreadwright.rig.strike import FishedRig
 from spreadwright.spread.motions import SHOWN, Passage, passages, track_of
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.line import Failure, Sea
 
-MOST_LINES, MOST_IN_DOUBT, MOST_PAIRS = 64, 24, 2000  # remembered; a line's motion takes a megabyte, in doubt five
+MOST_LINES, MOST_IN_DOUBT, MOST_PAIRS = 64, 24, 2000  # remembered; a line's motion takes a megabyte, in doubt six
 
 Key = TypeVar("Key", bound=Hashable)
 Value = TypeVar("Value")
@@ -54,26 +58,52 @@ class Remembered(Generic[Key, Value]):
             self._held.popitem(last=False)
 
 
+class Precedence:
+    """Lets whoever is to be answered at once go before those whose work takes longer."""
+
+    def __init__(self) -> None:
+        self._asking = 0
+        self._free = threading.Condition()
+
+    @contextmanager
+    def first(self) -> Iterator[None]:
+        """While this is held, others wait."""
+        with self._free:
+            self._asking += 1
+        try:
+            yield
+        finally:
+            with self._free:
+                self._asking -= 1
+                self._free.notify_all()
+
+    def wait(self) -> None:
+        """Wait until nobody is to be answered at once."""
+        with self._free:
+            self._free.wait_for(lambda: not self._asking)
+
+
 class Tryout:
     """One trip's spreads made by hand. May be asked from several threads: they wait for one another."""
 
-    def __init__(self, trip: Trip) -> None:
+    def __init__(self, trip: Trip, samples: int = MANY) -> None:
         self.trip = trip
         self.sea = Sea(density=trip.water.density)
+        self._sampler = Sampler(trip, self.sea, samples)
         self._steady: Remembered[FishedRig, Steady | Failure] = Remembered(4 * MOST_LINES)
         self._passages: Remembered[FishedRig, Passage | Failure] = Remembered(MOST_LINES)
         self._strikes: Remembered[FishedRig, str] = Remembered(4 * MOST_LINES)
-        self._doubted: Remembered[FishedRig, Doubted] = Remembered(MOST_IN_DOUBT)
+        self._sampled: Remembered[FishedRig, SampledRig | Failure] = Remembered(MOST_IN_DOUBT)
         self._pairs: Remembered[Pair, TriedPair] = Remembered(MOST_PAIRS)
-        self._ranged: Remembered[Pair, TriedPair] = Remembered(MOST_PAIRS)
-        self._lock = threading.Lock()
+        self._apart: Remembered[Pair, tuple[float, dict[int, float]]] = Remembered(MOST_PAIRS)
+        self._lock, self._sampling, self._precedence = threading.Lock(), threading.Lock(), Precedence()
 
     def steady(self, spread: HandSpread) -> TriedSpread:
         """The spread straight ahead, each line with its doubts. Raises Faults for pieces that the trip has not."""
         rigs = fished(self.trip, spread)
         rods = []
         for hand, rig in zip(spread.rods, rigs, strict=True):
-            with self._lock:
+            with self._precedence.first(), self._lock:
                 found = self._steady.get(rig, lambda rig=rig: self._straight(rig))  # type: ignore[misc]
             rods.append(_tried(hand, rig, found, against_rig(self.trip, hand, rig)))
         return TriedSpread(rods=tuple(rods), reasons=against_spread(self.trip, spread))
@@ -81,19 +111,45 @@ class Tryout:
     def run(self, spread: HandSpread) -> TriedRun:
         """The spread through the S-turn with every pair's gap. Raises Faults as `steady` does."""
         rigs = fished(self.trip, spread)
-        with self._lock:
+        with self._precedence.first(), self._lock:
             towed = self._towed(rigs)
             strikes = [self._strike(hand, rig) for hand, rig in zip(spread.rods, rigs, strict=True)]
             pairs = [self._pair(a, b, towed) for a, b in _pairs_of(rigs, towed)]
         return tryout_turn.tried_run(track_of(self.trip.pattern), rigs, towed, strikes, pairs)
 
-    def with_ranges(self, spread: HandSpread) -> tuple[TriedPair, ...]:
-        """The gaps of `run` with their ranges: every line towed again with each uncertain input at its edges."""
+    def with_ranges(self, spread: HandSpread, stop: Callable[[], bool] = lambda: False) -> TriedRanges:
+        """How sure depths, pulls and gaps are, sampled; rods that could not be towed are left out.
+
+        Raises Faults as `steady` does, Stopped soon after `stop` says so; what was towed by then is not lost.
+        """
         rigs = fished(self.trip, spread)
-        with self._lock:
-            towed = self._towed(rigs)
-            found = [self._ranged_pair(a, b, towed) for a, b in _pairs_of(rigs, towed)]
-        return tuple(sorted(found, key=lambda pair: pair.gap))
+
+        def pause() -> None:
+            self._precedence.wait()
+            if stop():
+                raise Stopped("how sure it is")
+
+        with self._sampling:
+            pause()
+            sampled = self._in_samples(rigs, pause)
+            with self._lock:
+                towed = self._towed(rigs)
+                straight = {rig: self._steady.get(rig, lambda rig=rig: self._straight(rig)) for rig in rigs}  # type: ignore[misc]
+                pairs = {(a, b): self._pair(a, b, towed) for a, b in _pairs_of(rigs, towed)}
+            known = [
+                (rig, steady, passage, sample) for rig in rigs
+                if isinstance(steady := straight[rig], Steady) and isinstance(passage := towed[rig], Passage)
+                and isinstance(sample := sampled[rig], SampledRig)
+            ]  # fmt: skip
+            if not known:
+                return TriedRanges(pairs=(), rods=(), depths=None, samples=0, of_plan=False)
+            spreads = self._sampler.spreads(
+                [sample for *_, sample in known],
+                lambda i, j: self._gaps((known[i][0], known[i][3]), (known[j][0], known[j][3]), pause),
+            )
+        running = {rig for rig, *_ in known}
+        told = [pair for both, pair in pairs.items() if running.issuperset(both)]
+        return ranges(self.trip, spreads, [each[:3] for each in known], sorted(told, key=lambda pair: pair.gap))
 
     def _straight(self, rig: FishedRig) -> Steady | Failure:
         return tryout_steady.tow(rig, self.trip.pattern.speed, self.sea)
@@ -114,16 +170,15 @@ class Tryout:
         assert isinstance(other, Passage)
         return self._pairs.get((a, b), lambda: tryout_turn.pair(self.trip, a, b, one, other))
 
-    def _ranged_pair(self, a: FishedRig, b: FishedRig, towed: dict[FishedRig, Passage | Failure]) -> TriedPair:
-        def ranged() -> TriedPair:
-            pair = self._pair(a, b, towed)
-            one, other = self._in_doubt(a), self._in_doubt(b)
-            return pair.model_copy(update={"range": tryout_turn.gap_range(pair.gap, one, other)})
+    def _in_samples(self, rigs: Sequence[FishedRig], pause: Pause) -> dict[FishedRig, SampledRig | Failure]:
+        wanted = [rig for rig in rigs if rig not in self._sampled]
+        new = dict(zip(wanted, self._sampler.tow(wanted, pause), strict=True))
+        return {rig: self._sampled.get(rig, lambda rig=rig: new[rig]) for rig in rigs}  # type: ignore[misc]
 
-        return self._ranged.get((a, b), ranged)
-
-    def _in_doubt(self, rig: FishedRig) -> Doubted:
-        return self._doubted.get(rig, lambda: tryout_turn.tow_in_doubt(self.trip, rig, self.sea))
+    def _gaps(
+        self, one: tuple[FishedRig, SampledRig], other: tuple[FishedRig, SampledRig], pause: Pause
+    ) -> tuple[float, dict[int, float]]:
+        return self._apart.get((one[0], other[0]), lambda: gaps_between(one[1], other[1], pause))
 
 
 def _pairs_of(rigs: Sequence[FishedRig], towed: dict[FishedRig, Passage | Failure]) -> Iterator[Pair]:

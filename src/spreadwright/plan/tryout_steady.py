@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from spreadwright.plan.edges import Case, Edges, cases
+from spreadwright.plan.inputs import SPEED_DOUBT
 from spreadwright.plan.tryout_value import Place3
 from spreadwright.plan.value import Estimate
 from spreadwright.rig.strike import FishedRig
@@ -44,14 +45,18 @@ def tow(rig: FishedRig, speed: float, sea: Sea) -> Steady | Failure:
     (shape,) = steady_straight([towed.line], speed, sea, SHOWN.grading)
     if isinstance(shape, Failure):
         return shape
-    varied, coarse = _varied(rig, towed, speed, sea)
-    if coarse is None:
+    varied, faster, coarse = _varied(rig, towed, speed, sea)
+    if coarse is None or faster is None:
         return Failure("", "no steady shape found on the coarse mesh")
     joint = towed.weight_joint
-    spreads = Edges(tuple(case for case, _ in varied))
+    own = [case for case in cases() if case.speed != 0.0]
+    spreads = Edges((*(case for case, _ in varied), *own))
 
     def measured(read: Callable[[Shape], float]) -> Estimate:
-        return spreads.estimate(read(shape), [read(each) for _, each in varied], read(coarse))
+        usual = read(coarse)
+        change = (read(faster) - usual) / SPEED_DOUBT
+        found = [*(read(each) for _, each in varied), *(usual + case.speed * change for case in own)]
+        return spreads.estimate(read(shape), found, usual)
 
     nodes, joints = few_of(int(shape.joints[joint]), int(shape.joints[-2]), len(shape.places) - 1)
     line = tuple((float(x), float(y), float(z)) for x, y, z in np.round(shape.places[nodes], 3))
@@ -64,18 +69,17 @@ def tow(rig: FishedRig, speed: float, sea: Sea) -> Steady | Failure:
 
 def _varied(
     rig: FishedRig, towed: TowedRig, speed: float, sea: Sea
-) -> tuple[tuple[tuple[Case, Shape], ...], Shape | None]:
-    """The straight course in every case of doubt (the radius plays no part), and the usual one on the same mesh."""
-    every = [case for case in cases() if case.radius == 1.0]
-    own = [case for case in every if case.speed == 0.0]
-    lines = [towed.line, *(towed_in(rig, case.doubts).line for case in own)]
+) -> tuple[tuple[tuple[Case, Shape], ...], Shape | None, Shape | None]:
+    """The straight course in every case of doubt about the rig, somewhat faster, and the usual one on the same mesh.
+
+    Going slower is taken to do the opposite of going faster: one solution less, as the answer has to come at once.
+    """
+    every = [case for case in cases() if case.speed == 0.0 and case.radius == 1.0]
+    lines = [towed.line, *(towed_in(rig, case.doubts).line for case in every)]
     usual, *shapes = steady_straight(lines, speed, sea, SEARCH.grading)
-    found = list(zip(own, shapes, strict=True))
-    for case in every:
-        if case.speed != 0.0:
-            found += [(case, shape) for shape in steady_straight([towed.line], speed + case.speed, sea, SEARCH.grading)]
-    kept = tuple((case, shape) for case, shape in found if isinstance(shape, Shape))
-    return kept, None if isinstance(usual, Failure) else usual
+    (faster,) = steady_straight([towed.line], speed + SPEED_DOUBT, sea, SEARCH.grading)
+    kept = tuple((case, shape) for case, shape in zip(every, shapes, strict=True) if isinstance(shape, Shape))
+    return kept, None if isinstance(faster, Failure) else faster, None if isinstance(usual, Failure) else usual
 
 
 def _angle(shape: Shape) -> float:

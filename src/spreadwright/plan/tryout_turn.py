@@ -4,67 +4,29 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from spreadwright.plan.edges import Case, Edges, cases
 from spreadwright.plan.refuse import SLIPS, gear_of
-from spreadwright.plan.tryout_steady import few_of, towed_in
+from spreadwright.plan.tryout_steady import few_of
 from spreadwright.plan.tryout_value import HandRod, LineMotion, Place3, TriedPair, TriedRun
-from spreadwright.plan.value import Estimate
 from spreadwright.rig.assemble import assemble
 from spreadwright.rig.loads import strike_case
 from spreadwright.rig.strength import review_strength
 from spreadwright.rig.strike import FishedRig, usual_peaks
-from spreadwright.spread.motions import SEARCH, SHOWN, Passage, passages, track_of
+from spreadwright.spread.motions import SHOWN, Passage, track_of
 from spreadwright.tackle.span import Span
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.clearance.gaps import gear_gap
 from spreadwright.tow.clearance.outline import Outline
 from spreadwright.tow.clearance.winding import WRAP, pair_winding
-from spreadwright.tow.line import Failure, Sea
+from spreadwright.tow.line import Failure
 from spreadwright.tow.track import Track
 
 Floats = NDArray[np.float64]
 SHOWN_EVERY = 5  # of the stored times: half a second, between which a drawing may move straight
 STRIKE_PARTS = "{link} parts when a usual fish strikes"
-
-
-@dataclass(frozen=True)
-class Doubted:
-    """One rig's outline through the S-turn as usual and in every case of doubt that converged, on the coarse mesh."""
-
-    usual: Outline | None
-    varied: tuple[tuple[Case, Outline], ...]
-
-
-def tow_in_doubt(trip: Trip, rig: FishedRig, sea: Sea) -> Doubted:
-    """Tow one rig through the S-turn with each uncertain input at each of its edges."""
-    every = cases()
-    own = [case for case in every if case.speed == 0.0 and case.radius == 1.0]
-    lines = [rig.towed(), *(towed_in(rig, case.doubts) for case in own)]
-    usual, *results = passages(lines, track_of(trip.pattern), sea, SEARCH)
-    found = list(zip(own, results, strict=True))
-    for case in every:
-        if case not in own:
-            track = track_of(trip.pattern, trip.pattern.speed + case.speed, trip.pattern.turn_radius * case.radius)
-            found += [(case, each) for each in passages([rig.towed()], track, sea, SEARCH)]
-    varied = tuple((case, each.outline) for case, each in found if isinstance(each, Passage))
-    return Doubted(usual.outline if isinstance(usual, Passage) else None, varied)
-
-
-def gap_range(gap: float, one: Doubted, other: Doubted) -> Estimate | None:
-    """The gap [m] with its range; None where the usual case did not converge on the coarse mesh."""
-    if one.usual is None or other.usual is None:
-        return None
-    others = dict(other.varied)
-    both = [(case, outline, others[case]) for case, outline in one.varied if case in others]
-    usual = gear_gap(one.usual, other.usual).distance
-    varied = [gear_gap(a, b).distance for _, a, b in both]
-    made = Edges(tuple(case for case, _, _ in both)).estimate(gap, varied, usual)
-    return Estimate(usual=gap, low=max(0.0, made.low), high=made.high)
 
 
 def pair(trip: Trip, first: FishedRig, second: FishedRig, one: Passage, other: Passage) -> TriedPair:

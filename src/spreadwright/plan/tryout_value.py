@@ -10,7 +10,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from spreadwright.plan.value import Estimate, Part
+from spreadwright.plan.value import Estimate, Part, TurnDepths
 
 Number = Annotated[int, Field(ge=0, le=999)]
 Place3 = tuple[float, float, float]
@@ -86,6 +86,30 @@ class TriedPair(Part):
     on_second: Place3
     winding: float
     tangle: bool
+
+
+class TriedRange(Part):
+    """One rod straight ahead with its ranges: depths [m], pull at the rod [N], angle below level at the tip [rad]."""
+
+    rod: str
+    weight_depth: Estimate
+    lure_depth: Estimate
+    pull: Estimate
+    angle: Estimate
+
+
+class TriedRanges(Part):
+    """How sure a hand-made spread is, from so many samples in which everything in doubt varies at once.
+
+    pairs: nearest first, with their ranges; rods: straight ahead; depths: through the turns; of_plan: the plan's own
+    spread, with the plan's own ranges.
+    """
+
+    pairs: tuple[TriedPair, ...]
+    rods: tuple[TriedRange, ...]
+    depths: TurnDepths | None
+    samples: int
+    of_plan: bool
 
 
 @dataclass(frozen=True)

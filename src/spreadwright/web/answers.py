@@ -10,8 +10,17 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict
 
 from spreadwright.faults import Faults
-from spreadwright.plan.tryout_value import HandSpread, LineMotion, TriedPair, TriedRod, TriedRun, TriedSpread
-from spreadwright.plan.value import Estimate
+from spreadwright.plan.tryout_value import (
+    HandSpread,
+    LineMotion,
+    TriedPair,
+    TriedRange,
+    TriedRanges,
+    TriedRod,
+    TriedRun,
+    TriedSpread,
+)
+from spreadwright.plan.value import Estimate, RodDepths
 from spreadwright.quantity import System, read
 from spreadwright.sheets.drawing_parts import pattern
 from spreadwright.sheets.figures import about, estimate, given, moment, plain, rounded, unit_of
@@ -168,11 +177,30 @@ class RunAnswer(Answer):
     notes: tuple[str, ...]
 
 
-class PairsAnswer(Answer):
-    """Every pair's gap with its range."""
+class RangeAnswer(Answer):
+    """One rod's sampled ranges: straight ahead as bands low, usual, high [m] and in words, and how far its depths may
+    be off, shallower and deeper [m], at every one of the times of the turns."""
+
+    rod: str
+    weight_depth: Band
+    lure_depth: Band
+    weight_said: str
+    lure_said: str
+    pull_said: str
+    angle_said: str
+    weight_off: tuple[tuple[float, float], ...]
+    lure_off: tuple[tuple[float, float], ...]
+
+
+class RangesAnswer(Answer):
+    """How sure a spread is: every pair's gap, every rod's numbers, and its depths at times [s] of the run; sure: what
+    the ranges are, in words."""
 
     pairs: tuple[PairAnswer, ...]
     closest: str
+    rods: tuple[RangeAnswer, ...]
+    times: tuple[float, ...]
+    sure: str
 
 
 class JobAnswer(Answer):
@@ -315,8 +343,35 @@ def closest(pairs: tuple[TriedPair, ...], trip: Trip, system: System) -> str:
     return f"{pair.first} and {pair.second} come closest: {pair.said}"
 
 
-def pairs_answer(pairs: tuple[TriedPair, ...], trip: Trip, system: System) -> PairsAnswer:
-    """Every pair with its range."""
-    return PairsAnswer(
-        pairs=tuple(pair_answer(each, trip, system) for each in pairs), closest=closest(pairs, trip, system)
+def ranges_answer(made: TriedRanges, trip: Trip, system: System) -> RangesAnswer:
+    """How sure a spread is."""
+    through = {each.rod: each for each in made.depths.rods} if made.depths is not None else {}
+    return RangesAnswer(
+        pairs=tuple(pair_answer(each, trip, system) for each in made.pairs), closest=closest(made.pairs, trip, system),
+        rods=tuple(_range(each, through.get(each.rod), system) for each in made.rods),
+        times=made.depths.times if made.depths is not None else (), sure=_sure(made),
+    )  # fmt: skip
+
+
+def _range(tried: TriedRange, through: RodDepths | None, system: System) -> RangeAnswer:
+    def off(bands: tuple[Band, ...]) -> tuple[tuple[float, float], ...]:
+        return tuple((round(usual - low, 3), round(high - usual, 3)) for low, usual, high in bands)
+
+    weight, lure = tried.weight_depth, tried.lure_depth
+    return RangeAnswer(
+        rod=plain(tried.rod), weight_depth=(weight.low, weight.usual, weight.high),
+        lure_depth=(lure.low, lure.usual, lure.high), weight_said=_said(weight, "length", system),
+        lure_said=_said(lure, "length", system), pull_said=_said(tried.pull, "force", system),
+        angle_said=_said(tried.angle, "angle", system), weight_off=off(through.weight) if through else (),
+        lure_off=off(through.lure) if through else (),
+    )  # fmt: skip
+
+
+def _sure(made: TriedRanges) -> str:
+    if not made.samples:
+        return "How sure this is could not be found."
+    whose = "Ranges are the plan's" if made.of_plan else "Ranges"
+    return (
+        f"{whose}: what 9 in 10 of {made.samples} samples stay in, where everything in doubt varies at once and waves "
+        "move the boat. Shaded: where the depths may be."
     )

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Header, HTTPException, Path, Query, Request, Response
+from fastapi import APIRouter, BackgroundTasks, Depends, Header, HTTPException, Path, Query, Request, Response
 from fastapi.responses import StreamingResponse
 from pydantic import BaseModel, ConfigDict, Field
 
-from spreadwright.plan.tryout_value import HandSpread
+from spreadwright.plan.build import Stopped
+from spreadwright.plan.tryout_value import HandSpread, TriedRanges
 from spreadwright.plan.value import Plan
 from spreadwright.quantity import System
 from spreadwright.tackle.fields import Name
@@ -24,6 +26,7 @@ from spreadwright.web.shared import (
     start_rigs,
     steps_as_events,
     units_for,
+    while_heard,
 )
 
 router = APIRouter(prefix="/api", tags=["spreads"])
@@ -157,10 +160,23 @@ def try_run(kept: AskedTrip, spread: HandSpread, asker: Asker, units: Shown = No
     return answers.run_answer(kept.tryout.run(spread), kept.trip, _system(asker, kept, units))
 
 
-@router.post("/trips/{trip}/try/ranges", summary="How sure the gaps are", dependencies=CHANGES, responses=REFUSED)
-def try_ranges(kept: AskedTrip, spread: HandSpread, asker: Asker, units: Shown = None) -> answers.PairsAnswer:
-    """The gaps again, each with the range that its doubts leave it."""
-    return answers.pairs_answer(kept.tryout.with_ranges(spread), kept.trip, _system(asker, kept, units))
+@router.post("/trips/{trip}/try/ranges", summary="How sure it is", dependencies=CHANGES, responses=REFUSED)
+async def try_ranges(
+    request: Request, kept: AskedTrip, spread: HandSpread, asker: Asker, after: BackgroundTasks, units: Shown = None
+) -> answers.RangesAnswer:  # fmt: skip
+    """The gaps and depths again, each with the range that its doubts leave it: the plan's own, or sampled now."""
+
+    def work(stop: Callable[[], bool]) -> TriedRanges:
+        planned = kept.planned_ranges(spread)
+        if planned is not None:
+            after.add_task(kept.tryout.with_ranges, spread)  # so that the first change is soon answered
+        return planned or kept.tryout.with_ranges(spread, stop)
+
+    try:
+        made = await while_heard(request, work)
+    except Stopped:
+        raise HTTPException(409, "Nobody waited for this any more.") from None
+    return answers.ranges_answer(made, kept.trip, _system(asker, kept, units))
 
 
 @router.get("/trips/{trip}/spreads", summary="Spreads kept", responses=REFUSED)

@@ -21,7 +21,8 @@ from spreadwright.faults import Fault, Faults
 from spreadwright.plan.rig_answer import RigAnswers
 from spreadwright.plan.tryout import Tryout
 from spreadwright.plan.tryout_hand import first_hand, fished, hand_of_plan
-from spreadwright.plan.tryout_value import HandSpread
+from spreadwright.plan.tryout_planned import planned_ranges
+from spreadwright.plan.tryout_value import HandSpread, TriedRanges
 from spreadwright.plan.value import Part, Plan
 from spreadwright.tackle import Trip, trip_from_text
 from spreadwright.tackle.trip_file import LARGEST_FILE
@@ -71,6 +72,10 @@ class KeptTrip:
         """Let go of the towed lines; they are computed again when asked for."""
         with self.lock:
             self._tryout = None
+
+    def planned_ranges(self, spread: HandSpread) -> TriedRanges | None:
+        """How sure the spread is, if it is the plan's own."""
+        return planned_ranges(self.trip, self.plan, spread, self.tryout.run(spread).pairs) if self.plan else None
 
     def start(self) -> HandSpread:
         """Where trying by hand starts: the plan's spread, or the first that fits."""

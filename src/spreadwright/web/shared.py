@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
-from collections.abc import AsyncIterator
+import threading
+from collections.abc import AsyncIterator, Callable
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, TypeVar
 
 import anyio
+import anyio.to_thread
 from fastapi import Depends, Header, HTTPException, Path, Request
 
 from spreadwright.plan.build import make_plan
@@ -17,6 +20,8 @@ from spreadwright.web.jobs import Job, Jobs, Tell
 from spreadwright.web.kept import Kept, KeptTrip
 from spreadwright.web.sessions import Pairing, Session, Sessions
 from spreadwright.web.settings import Settings
+
+T = TypeVar("T")
 
 LISTEN_EVERY = 0.15  # [s]
 KEEP_ALIVE = 15.0  # [s] without a step before a sign of life is sent
@@ -103,6 +108,22 @@ def start_rigs(parts: Parts, kept: KeptTrip) -> Job:
         parts.kept.put_rigs(kept, rig_answers(kept.trip, "", kept.plan, tell))
 
     return parts.jobs.start(f"rigs {kept.name}", work)
+
+
+async def while_heard(request: Request, work: Callable[[Callable[[], bool]], T]) -> T:
+    """What `work` gives, done in a thread; it is told to stop once the browser no longer waits for the answer."""
+    gone = threading.Event()
+
+    async def listen() -> None:
+        while not await request.is_disconnected():
+            await anyio.sleep(LISTEN_EVERY)
+        gone.set()
+
+    listening = asyncio.create_task(listen())
+    try:
+        return await anyio.to_thread.run_sync(work, gone.is_set)
+    finally:
+        listening.cancel()
 
 
 async def steps_as_events(request: Request, job: Job, heard: int) -> AsyncIterator[str]:

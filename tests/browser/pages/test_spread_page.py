@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.looking import picture, serious_faults, small_targets, sticks_out
 
 READY = "html[data-ready=yes]"
+SAMPLED = "html[data-sure=yes]"
 SURE = re.compile(r"± ")
 
 
@@ -48,6 +49,52 @@ def test_the_turn_is_played_scrubbed_and_left(page, planned_trip, size):
     page.click("#straight")
     expect(page.locator("#clock")).to_have_text("straight ahead")
     expect(page.locator("#picture .ring")).to_have_count(0)
+
+
+def band(page: Page, rod: str, place: int = 0) -> str:
+    """How a rod's strip of doubt is drawn in the view from the side."""
+    return page.locator(f'[data-band="{rod}"]').nth(place).get_attribute("d") or ""
+
+
+def heights(d: str) -> list[float]:
+    """How high the strip stands at its two ends [px]."""
+    (_, a), (_, b), (_, c), (_, d_) = [map(float, each.split(",")) for each in d.strip("MZ").split("L")]
+    return [abs(d_ - a), abs(c - b)]
+
+
+def test_depth_bands_show_doubt_while_turning_too(page, planned_trip):
+    opened(page, planned_trip)
+    page.wait_for_selector(SAMPLED)
+    expect(page.locator("#sure")).to_contain_text("Ranges are the plan's: what 9 in 10 of 16 samples stay in")
+    straight = band(page, "gold")
+    page.click("#to-closest")
+    assert page.locator("#picture path.band").count() == 3
+    assert band(page, "gold") != straight
+    # Straight after the start the strip is the one straight ahead, but for the scale of the picture.
+    page.locator("#moment").focus()
+    page.keyboard.press("Home")
+    page.keyboard.press("ArrowRight")
+    assert page.locator("#picture path.band").count() == 3
+    assert min(heights(band(page, "gold"))) > 1.0
+    one = band(page, "gold")
+    page.keyboard.press("PageUp")
+    assert band(page, "gold") != one
+
+
+def test_a_changed_spread_gets_bands_from_samples_of_its_own(page, planned_trip):
+    opened(page, planned_trip)
+    page.wait_for_selector(SAMPLED)
+    page.click("#to-closest")
+    moment = page.input_value("#moment")
+    page.evaluate("document.documentElement.dataset.sure = ''")
+    chooser = page.locator(".rod").nth(2).locator("select").nth(1)
+    chooser.select_option("3" if chooser.input_value() != "3" else "0")
+    expect(page.locator("#sure")).to_contain_text("each doubt by itself")
+    page.wait_for_selector(SAMPLED, timeout=30_000)
+    expect(page.locator("#sure")).to_contain_text("Ranges: what 9 in 10 of 64 samples")
+    assert page.locator("#picture path.band").count() == 3
+    assert page.input_value("#moment") == moment  # the moment looked at was kept
+    assert page.locator("#picture svg.waiting").count() == 0
 
 
 def test_a_weight_swapped_changes_depth_and_gaps_at_once(page, planned_trip):
@@ -103,9 +150,61 @@ def test_spreads_are_kept_and_compared(page, planned_trip, size):
     expect(page.locator("#left-closest")).to_contain_text("come closest")
     expect(page.locator("#right-closest")).to_contain_text("come closest")
     page.select_option("#right-which", label=f"light {size}")
+    expect(page.locator("#right-sure")).to_contain_text("64 samples")
     picture(page, f"pages-compare-{size}")
     assert serious_faults(page) == []
     assert sticks_out(page) == []
+    assert small_targets(page) == []
+
+
+def test_two_spreads_go_through_the_turns_together_by_keyboard_alone(page, planned_trip):
+    opened(page, planned_trip)
+    page.locator(".rod").nth(1).locator("select").nth(1).select_option("0")
+    page.fill("#keep-name", "by keyboard")
+    page.click("#keep")
+    expect(page.locator("#origin")).to_have_text("Kept as by keyboard.")
+    opened(page, planned_trip, "/compare")
+    lines = [page.locator(f"#{side}-picture path.line").first for side in ("left", "right")]
+    straight = [each.get_attribute("d") for each in lines]
+    reached = tabbed_to(page, "moment")
+    assert "play" in reached
+    page.keyboard.press("PageUp")
+    expect(page.locator("#clock")).to_contain_text("to ")
+    assert all(each.get_attribute("d") != was for each, was in zip(lines, straight, strict=True))
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    expect(page.locator("#left-picture .ring, #right-picture .ring").first).to_be_visible()
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    expect(page.locator("#clock")).to_have_text("straight ahead")
+    assert "right-which" in tabbed_to(page, "right-which")
+    page.keyboard.press("Home")
+    expect(page.locator("#right-which")).to_have_value("0")
+    expect(page.locator("#right-sure")).to_contain_text("the plan's")
+    assert page.locator("#right-closest").inner_text() == page.locator("#left-closest").inner_text()
+
+
+def tabbed_to(page: Page, wanted: str, most: int = 60) -> list[str]:
+    """Press the Tab key until the part of that id has the focus; the ids come by on the way."""
+    seen: list[str] = []
+    while wanted not in seen and len(seen) < most:
+        page.keyboard.press("Tab")
+        seen.append(page.evaluate("document.activeElement.id"))
+    return seen
+
+
+def test_on_paper_the_pictures_are_as_wide_as_paper_and_nothing_is_left_to_press(page, planned_trip):
+    for path, wide in (("/spread", 680), ("/compare", 340)):
+        opened(page, planned_trip, path)
+        page.emulate_media(media="print")
+        page.evaluate("dispatchEvent(new Event('beforeprint'))")
+        drawn = page.locator(".picture svg").first.get_attribute("viewBox") or ""
+        assert drawn.split()[2] == str(wide)
+        assert page.locator("button:visible, input:visible, summary:visible").count() == 0
+        assert page.locator("table td:nth-child(3):visible").first.inner_text().strip().endswith("s")
+        page.emulate_media(media="screen")
+        page.evaluate("dispatchEvent(new Event('afterprint'))")
+        assert (page.locator(".picture svg").first.get_attribute("viewBox") or "").split()[2] != str(wide)
 
 
 def test_with_reduced_motion_nothing_plays_by_itself(browser, browser_context_args, planned_trip):

@@ -6,11 +6,14 @@ const SIGN = 7.2; // about what a letter is wide [px]
 
 export class Picture {
   /** host: the element it lies in; choices: the trip's; onMark(rod, mark) is called when a weight was dragged. */
-  constructor(host, choices, { onMark = null, onPick = null, labelled = "The spread" } = {}) {
-    Object.assign(this, { host, choices, onMark, onPick, labelled, spread: null, run: null, reach: null, frame: null, pair: null, picked: null });
+  constructor(host, choices, { onMark = null, onPick = null, labelled = "The spread", paper = 680 } = {}) {
+    Object.assign(this, { host, choices, onMark, onPick, labelled, spread: null, run: null, reach: null, frame: null, pair: null, picked: null, paper: 0 });
     this.svg = element("svg", { role: "group", "aria-label": labelled });
     host.append(this.svg);
     new ResizeObserver(() => this.draw()).observe(host);
+    // On paper it is drawn as wide as paper is, so that its words stay large enough to read.
+    addEventListener("beforeprint", () => this.drawFor(paper));
+    addEventListener("afterprint", () => this.drawFor(0));
   }
 
   /** Another spread, straight ahead. */
@@ -20,8 +23,15 @@ export class Picture {
     this.draw();
   }
 
+  /** Another spread whose run is not known yet, while a moment of the last one is looked at. */
+  wait(spread) {
+    this.spread = spread;
+    this.svg.classList.add("waiting");
+  }
+
   /** One moment of the run, or null for straight ahead; pair: the one to ring. */
   moment(frame, reach, pair = null) {
+    this.svg.classList.remove("waiting");
     Object.assign(this, { frame, reach, pair });
     this.draw();
   }
@@ -32,13 +42,19 @@ export class Picture {
     this.draw();
   }
 
+  /** Drawn so wide [px] whatever the screen is; 0: as wide as the screen has room for. */
+  drawFor(paper) {
+    this.paper = paper;
+    this.draw();
+  }
+
   draw() {
-    if (!this.spread || !this.host.clientWidth) return;
+    if (!this.spread || !this.host.clientWidth || this.held) return;
     const focused = this.svg.contains(document.activeElement) ? document.activeElement.dataset.rod : null;
     const rods = this.spread.rods.filter((rod) => rod.line.length);
     const deepest = Math.max(2, ...rods.flatMap((rod) => [rod.weight_depth[2], rod.lure_depth[2]]));
     this.deepest = this.frame ? Math.max(deepest, this.depthInRun ?? 0) : deepest;
-    this.plan = layout(this.host.clientWidth, rods.map((rod) => rod.line), Math.max(deepest, this.depthInRun ?? 0), this.frame ? this.reach : null);
+    this.plan = layout(this.paper || this.host.clientWidth, rods.map((rod) => rod.line), Math.max(deepest, this.depthInRun ?? 0), this.frame ? this.reach : null, innerHeight);
     this.svg.setAttribute("viewBox", `0 0 ${this.plan.width} ${this.plan.height}`);
     this.svg.setAttribute("height", this.plan.height);
     this.svg.replaceChildren();
@@ -64,9 +80,10 @@ export class Picture {
     add(this.svg, "text", { class: "head", x: 12, y }, said);
   }
 
-  /** The lines as they are now: each with its rod's name, places and joints. */
+  /** The lines as they are now: each with its rod's name, places, joints, and how far its depths may be off. */
   now(rods) {
-    return this.frame ? this.frame.lines : rods.map((rod) => ({ rod: rod.rod, places: rod.line, joints: rod.joints }));
+    const off = ([low, usual, high]) => [usual - low, high - usual];
+    return this.frame ? this.frame.lines : rods.map((rod) => ({ rod: rod.rod, places: rod.line, joints: rod.joints, off: { weight: off(rod.weight_depth), lure: off(rod.lure_depth) } }));
   }
 
   // ---- from above -------------------------------------------------------------------------------------------------
@@ -135,7 +152,7 @@ export class Picture {
     const unit = this.spread.unit;
     const scale = beside.down * beside.along;
     const to = ([x, , z]) => [transom + x * beside.along, beside.water - z * scale];
-    const along = this.frame && width >= 560 ? "each line unrolled along its own way, " : "";
+    const along = this.frame && width >= 700 ? "each line unrolled along its own way, " : "";
     this.head(`From the side, ${along}depth drawn ${beside.down} times as deep`, beside.top - 10);
     const bottom = beside.top + beside.height;
     add(this.svg, "rect", { class: "sea", x: 0, y: beside.water, width, height: bottom - beside.water });
@@ -151,9 +168,10 @@ export class Picture {
       add(this.svg, "text", { class: "small", x, y: bottom + 16, "text-anchor": "middle" }, each.at === 0 ? `0 ${unit.name}` : each.said);
     }
     boatBeside(this.svg, transom, beside.water, Math.min(84, width - transom - 12), scale);
-    if (!this.frame) for (const rod of rods) this.bands(rod, to);
     const names = new Names(6, width - 6, beside.water + 2, bottom - 2);
-    const drawn = this.now(rods).map(({ rod, places, joints }) => ({ rod, joints, points: unrolled(places).map(to) }));
+    const lines = this.now(rods).map((line) => ({ ...line, places: unrolled(line.places) }));
+    for (const line of lines) if (line.off) this.bands(line, to);
+    const drawn = lines.map(({ rod, places, joints }) => ({ rod, joints, points: places.map(to) }));
     for (const { points, joints } of drawn) {
       for (const joint of [joints[0], joints[2]]) {
         const [x, y] = points[joint];
@@ -170,13 +188,11 @@ export class Picture {
   }
 
   /** How sure the depths are: a strip along the gear, and a bar at weight and lure. */
-  bands(rod, to) {
-    const [weight, lure] = [rod.line[rod.joints[0]], rod.line[rod.joints[2]]];
-    const [w, l] = [rod.weight_depth, rod.lure_depth];
-    const edge = (place, depth) => to([place[0], 0, -depth]);
-    add(this.svg, "path", { class: "band", d: `${path([edge(weight, w[0]), edge(lure, l[0]), edge(lure, l[2]), edge(weight, w[2])])}Z` });
-    for (const [place, band] of [[weight, w], [lure, l]]) {
-      const [[x, top], [, bottom]] = [edge(place, band[0]), edge(place, band[2])];
+  bands({ rod, places, joints, off }, to) {
+    const ends = [[places[joints[0]], off.weight], [places[joints[2]], off.lure]];
+    const [w, l] = ends.map(([[x, , z], [shallower, deeper]]) => [to([x, 0, Math.min(z + shallower, 0)]), to([x, 0, z - deeper])]);
+    add(this.svg, "path", { class: "band", "data-band": rod, d: `${path([w[0], l[0], l[1], w[1]])}Z` });
+    for (const [[x, top], [, bottom]] of [w, l]) {
       add(this.svg, "path", { class: "bar", d: `M${x},${top}V${bottom}M${x - 4},${top}h8M${x - 4},${bottom}h8` });
     }
   }
@@ -208,6 +224,7 @@ export class Picture {
   drag(event, grip, places, choice, choose) {
     event.preventDefault();
     grip.setPointerCapture(event.pointerId);
+    this.held = true; // what comes from the server meanwhile must not take the weight out of the hand
     const shown = add(this.svg, "g");
     let nearest = -1;
     const move = (moved) => {
@@ -222,6 +239,8 @@ export class Picture {
     const end = (ended) => {
       grip.removeEventListener("pointermove", move);
       shown.remove();
+      this.held = false;
+      this.draw();
       if (ended.type === "pointerup" && nearest >= 0) choose(nearest);
     };
     move(event);

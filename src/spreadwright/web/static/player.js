@@ -1,4 +1,4 @@
-// Plays and scrubs the S-turn; with reduced motion asked for, it steps from moment to moment instead.
+// Plays and scrubs the S-turn, in one picture or in several at once; with reduced motion asked for, it steps instead.
 import { at, reach } from "./motion.js";
 
 const FASTER = 4; // times as fast as the boat
@@ -6,47 +6,56 @@ const STEP = 2.5; // [s] of the run a step, where motion is not wanted
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
 
 export class Player {
-  constructor(picture) {
+  /** pictures: one, or several that go through the same turns side by side. */
+  constructor(...pictures) {
     const find = (id) => document.getElementById(id);
-    Object.assign(this, { picture, run: null, playing: false, moment: 0, ringed: null });
+    Object.assign(this, { pictures, runs: pictures.map(() => null), playing: false, moment: 0 });
     [this.play, this.slider, this.clock, this.closest, this.straight] = ["play", "moment", "clock", "to-closest", "straight"].map(find);
     this.play.addEventListener("click", () => (this.playing ? this.pause() : this.start()));
     this.slider.addEventListener("input", () => {
       this.pause();
       this.go(Number(this.slider.value));
     });
-    this.closest.addEventListener("click", () => this.show(this.run.pairs[0]));
+    this.closest.addEventListener("click", () => this.showClosest());
     this.straight.addEventListener("click", () => this.rest());
     if (calm.matches) this.play.textContent = "Next moment";
   }
 
-  /** A run to play, or null while there is none. */
-  load(run) {
-    const moment = this.run === null ? 0 : this.moment;
-    this.run = run;
-    const known = run !== null && run.lines.length > 0;
-    for (const part of [this.play, this.slider, this.straight]) part.disabled = !known;
-    this.closest.disabled = !known || !run.pairs.length;
-    if (!known) return this.pause();
-    this.extents = reach(run);
-    this.slider.max = run.duration.toFixed(1);
-    if (moment > 0 && moment <= run.duration) this.go(moment);
+  /** What is played at all: the runs that are known and have lines. */
+  get known() {
+    return this.runs.filter((run) => run !== null && run.lines.length > 0);
+  }
+
+  get duration() {
+    return Math.max(0, ...this.known.map((run) => run.duration));
+  }
+
+  /** A run to play in one of the pictures, or null while there is none. */
+  load(run, place = 0) {
+    this.runs[place] = run;
+    const { known } = this;
+    for (const part of [this.play, this.slider, this.straight]) part.disabled = !known.length;
+    this.closest.disabled = !known.some((each) => each.pairs.length);
+    if (!known.length) return this.pause();
+    this.extents = widest(known.map(reach));
+    this.slider.max = this.duration.toFixed(1);
+    if (this.moment > 0) this.go(this.moment);
   }
 
   start() {
     if (calm.matches) {
       const next = this.moment + STEP;
-      return this.go(next > this.run.duration ? 0.1 : next);
+      return this.go(next > this.duration ? 0.1 : next);
     }
     this.playing = true;
     this.play.textContent = "Pause";
-    if (this.moment >= this.run.duration - 0.1) this.moment = 0;
+    if (this.moment >= this.duration - 0.1) this.moment = 0;
     let last = performance.now();
     const tick = (now) => {
       if (!this.playing) return;
       this.go(this.moment + (FASTER * (now - last)) / 1000);
       last = now;
-      if (this.moment >= this.run.duration) return this.pause();
+      if (this.moment >= this.duration) return this.pause();
       requestAnimationFrame(tick);
     };
     requestAnimationFrame(tick);
@@ -63,27 +72,41 @@ export class Player {
     this.moment = 0;
     this.slider.value = 0;
     this.clock.textContent = "straight ahead";
-    this.picture.moment(null, null);
+    this.slider.setAttribute("aria-valuetext", "straight ahead");
+    for (const picture of this.pictures) picture.moment(null, null);
   }
 
-  /** The moment at which a pair comes nearest, with the place ringed. */
-  show(pair) {
+  /** The moment at which a pair of one picture comes nearest, with the place ringed there. */
+  show(pair, place = 0) {
     this.pause();
-    this.go(Math.max(pair.time, 0.01), pair);
+    this.go(Math.max(pair.time, 0.01), pair, place);
   }
 
-  go(moment, pair = null) {
-    this.moment = Math.min(Math.max(moment, 0), this.run.duration);
-    const frame = at(this.run, this.moment);
-    const turned = Math.round((frame.heading * 180) / Math.PI);
-    const heading = turned === 0 ? "on the first heading" : `${Math.abs(turned)}° to ${turned > 0 ? "port" : "starboard"}`;
+  showClosest() {
+    const firsts = this.runs.map((run, place) => ({ pair: run?.pairs[0], place })).filter(({ pair }) => pair);
+    const { pair, place } = firsts.reduce((best, each) => (each.pair.gap < best.pair.gap ? each : best));
+    this.show(pair, place);
+  }
+
+  go(moment, pair = null, place = 0) {
+    this.moment = Math.min(Math.max(moment, 0), this.duration);
+    const frames = this.runs.map((run) => (run?.lines.length ? at(run, this.moment) : null));
+    const { heading } = frames.find((frame) => frame !== null);
+    const turned = Math.round((heading * 180) / Math.PI);
+    const said = `${this.moment.toFixed(0)} s, ${turned === 0 ? "on the first heading" : `${Math.abs(turned)}° to ${turned > 0 ? "port" : "starboard"}`}`;
     this.slider.value = this.moment;
-    const said = `${this.moment.toFixed(0)} s, ${heading}`;
     this.clock.textContent = said;
     this.slider.setAttribute("aria-valuetext", said);
-    const near = pair ?? this.run.pairs.find((each) => Math.abs(each.time - this.moment) <= 0.3 * FASTER && each === this.run.pairs[0]) ?? null;
     // One moment looked at by itself is drawn as large as it goes; a run keeps one scale throughout.
-    const extents = pair ? reach({ lines: frame.lines.map(({ places }) => ({ frames: [places.flat().map((each) => 100 * each)] })) }) : this.extents;
-    this.picture.moment(frame, extents, near);
+    const extents = pair ? widest(frames.filter(Boolean).map(now)) : this.extents;
+    this.pictures.forEach((picture, i) => {
+      if (!frames[i]) return picture.moment(null, null);
+      const near = this.runs[i].pairs[0];
+      const passing = near && Math.abs(near.time - this.moment) <= 0.3 * FASTER ? near : null;
+      picture.moment(frames[i], extents, pair && i === place ? pair : passing);
+    });
   }
 }
+
+const now = (frame) => reach({ lines: frame.lines.map(({ places }) => ({ frames: [places.flat().map((each) => 100 * each)] })) });
+const widest = (reaches) => ({ astern: Math.max(...reaches.map((each) => each.astern)), aside: Math.max(...reaches.map((each) => each.aside)) });

@@ -75,7 +75,7 @@ export class Rods {
 }
 
 /** Every pair, nearest first. */
-export function pairsTable(pairs, onShow = null) {
+export function pairsTable(pairs, onShow = null, named = "Gaps of all pairs") {
   const heads = ["Pair", "Nearest, gear to line", "When", "So"];
   const rows = pairs.map((pair) => {
     const time = `${Math.round(pair.time)} s`;
@@ -85,8 +85,9 @@ export function pairsTable(pairs, onShow = null) {
       when.addEventListener("click", () => onShow(pair));
     }
     const verdict = pair.verdict === "clear" ? document.createTextNode("clear") : make("span", { class: "mark" }, { tangle: "can tangle", "may tangle": "may tangle", near: "nearer than asked" }[pair.verdict]);
-    return make("tr", {}, make("th", { scope: "row" }, `${pair.first} and ${pair.second}`), make("td", {}, pair.gap_said), make("td", {}, when), make("td", {}, verdict));
+    const printed = onShow ? [make("span", { class: "print-only", "aria-hidden": "true" }, time)] : [];
+    return make("tr", {}, make("th", { scope: "row" }, `${pair.first} and ${pair.second}`), make("td", {}, pair.gap_said), make("td", {}, when, ...printed), make("td", {}, verdict));
   });
-  return make("div", { class: "scroll", "data-scrolls": "", tabindex: 0, role: "region", "aria-label": "Gaps of all pairs" },
+  return make("div", { class: "scroll", "data-scrolls": "", tabindex: 0, role: "region", "aria-label": named },
     make("table", {}, make("thead", {}, make("tr", {}, ...heads.map((head) => make("th", { scope: "col" }, head)))), make("tbody", {}, ...rows)));
 }

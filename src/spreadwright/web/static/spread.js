@@ -1,5 +1,5 @@
 // The spread's page: a spread made by hand, towed anew on the server with every change, drawn and told at once.
-import { unpack } from "./motion.js";
+import { deepest, doubted, unpack } from "./motion.js";
 import { Refused, get, send } from "./net.js";
 import { Picture } from "./picture.js";
 import { Player } from "./player.js";
@@ -48,7 +48,7 @@ function say(words) {
   find("closest").textContent = words;
 }
 
-/** Show another spread: straight ahead at once, then the turns, then how sure the gaps are. */
+/** Show another spread: straight ahead at once, then the turns, then how sure it all is. */
 async function take(wanted) {
   spread = wanted;
   rods.choose(spread);
@@ -56,19 +56,31 @@ async function take(wanted) {
   const { signal } = (asked = new AbortController());
   try {
     straight = await send("/try", spread, { signal });
-    picture.show(straight);
+    if (player.moment === 0) picture.show(straight);
+    else picture.wait(straight); // the moment that is looked at stays until it is computed anew
     rods.tell(straight, null);
     notes([]);
+    find("sure").textContent = "Ranges for the moment: each doubt by itself, in calm water. Those from samples follow.";
     await new Promise((done) => setTimeout(done, PAUSE));
     if (signal.aborted) return;
     run = await send("/try/run", spread, { signal });
-    picture.depthInRun = Math.max(0, ...run.lines.map((line) => -deepest(line) / 100));
     rods.tell(straight, run.lines);
     notes(run.notes);
+    let motion = unpack(run);
+    picture.depthInRun = deepest(motion);
     tellPairs(run);
-    player.load(unpack(run));
+    player.load(motion);
     document.documentElement.dataset.ready = "yes";
-    tellPairs(await send("/try/ranges", spread, { signal }));
+    const told = await send("/try/ranges", spread, { signal });
+    straight = { ...straight, rods: straight.rods.map((rod) => ({ ...rod, ...told.rods.find((each) => each.rod === rod.rod) })) };
+    motion = doubted(motion, told);
+    picture.depthInRun = deepest(motion);
+    picture.spread = straight;
+    rods.tell(straight, run.lines);
+    tellPairs(told);
+    find("sure").textContent = told.sure;
+    player.load(motion);
+    document.documentElement.dataset.sure = "yes";
   } catch (error) {
     if (error.name === "AbortError") return;
     if (!(error instanceof Refused)) throw error;
@@ -76,21 +88,9 @@ async function take(wanted) {
   }
 }
 
-/** The lowest height of any place of a line through the run [cm]. */
-function deepest(line) {
-  const now = [...line.first];
-  let least = 0;
-  for (const moves of [[], ...line.moves]) {
-    moves.forEach((move, i) => (now[i] += move));
-    for (let i = 2; i < now.length; i += 3) least = Math.min(least, now[i]);
-  }
-  return least;
-}
-
 function tellPairs(told) {
   say(told.closest);
   picture.near(told.pairs[0] ?? null);
-  if (player.run) player.run.pairs = told.pairs;
   const shown = (pair) => {
     find("picture").scrollIntoView({ block: "nearest" });
     player.show(pair);
