@@ -128,5 +128,25 @@ def test_a_bent_path_is_told_as_doubt() -> None:
     round_and_round = moving(path, np.zeros((2, 3)))
     fixed = moving(np.zeros((20, 3)), np.zeros((2, 3)))
     found = gear_gap(round_and_round, fixed)
-    assert found.doubt == pytest.approx(2.0 * (1.0 - math.cos(0.05)), rel=0.02)
+    assert found.doubt == pytest.approx(2.0 * (1.0 - math.cos(0.05)) + TOLERANCE, rel=0.02)
     assert found.distance == pytest.approx(2.0 * math.cos(0.05), abs=TOLERANCE)  # the chords cut the corner
+
+
+def test_what_both_do_alike_brings_them_no_nearer() -> None:
+    """Two points on circles one above the other keep their distance: only the tolerance is left as doubt."""
+    angle = 0.1 * np.arange(20)
+
+    path = 2.0 * np.stack([np.cos(angle), np.sin(angle), 0.0 * angle], axis=1)
+    found = gear_gap(moving(path, np.zeros((2, 3))), moving(path, np.zeros((2, 3)) + np.array([0.0, 0.0, 1.0])))
+    assert found.distance == pytest.approx(1.0, abs=TOLERANCE)
+    assert found.doubt <= TOLERANCE + SINGLE
+
+
+def test_a_bend_far_from_the_other_line_is_no_doubt() -> None:
+    """A path that runs straight off from 1 m away and shakes by a metre once it is 8 m away."""
+    across = 1.0 + 0.5 * np.arange(20)
+    across[15:] += np.array([1.0, -1.0, 1.0, -1.0, 1.0])
+    path, fixed = np.outer(across, [0.0, 1.0, 0.0]), np.zeros((20, 3))
+    shaken = gear_gap(moving(path, np.zeros((2, 3))), moving(fixed, np.zeros((2, 3))))
+    assert shaken.distance == pytest.approx(1.0, abs=TOLERANCE)
+    assert shaken.doubt <= TOLERANCE + SINGLE

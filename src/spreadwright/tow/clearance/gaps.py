@@ -5,7 +5,9 @@ outline.py); for the rest the exact distance of every pair of segments.
 Between two stored times the vertices are taken to move straight. While they do, a distance changes by no more than
 they move relative to one another, so over an interval it is at least (d0 + d1 - sweep) / 2. Intervals where that bound
 is under the smallest gap found by more than the tolerance are halved and looked at again. What the vertices really do
-between stored times differs from straight motion by no more than each line's `bow`, which is handed back as doubt.
+between stored times differs from straight motion by how far their paths bend there, of which what both lines do alike
+(turning with the boat) brings them no nearer. How much nearer they could thus have come is handed back as doubt: it
+counts only where the lines are near enough for it to matter.
 """
 
 from __future__ import annotations
@@ -105,14 +107,15 @@ def _moved(sweep: Singles, mean: Singles, other_sweep: Singles, other_mean: Sing
 def smallest_gap(
     v: Singles, edges: Whole, slack: Singles, first: int, sweep: Singles, mean: Singles,
     u: Singles, other_edges: Whole, other_slack: Singles, other_first: int, other_sweep: Singles, other_mean: Singles,
-    whole: bool, enough: float, floor: float, tolerance: float,
+    whole: bool, enough: float, floor: float, tolerance: float, low: NDArray[np.float64],
 ) -> tuple[float, float]:  # fmt: skip
     """The pair's smallest gap over all times [m] (`enough` at the most), and when: a share of stored intervals.
 
-    As soon as the gap is known to be under `floor` the search ends: what comes back is then an upper bound.
+    As soon as the gap is known to be under `floor` the search ends: what comes back is then an upper bound. `low` (T)
+    gets a distance [m] for each stored time that the pair is not nearer than then.
     """
     count = v.shape[0]
-    low = np.empty(count)
+    low[:] = 0.0
     # a first look at every sixteenth time, and exactly at the most promising of them
     probe, lowest = 0, 1e30
     for i in range(0, count, 16):
@@ -198,6 +201,25 @@ def _refine(
     return best, when
 
 
+@njit(**COMPILE)
+def _hidden(
+    low: NDArray[np.float64], sweep: Singles, mean: Singles, other_sweep: Singles, other_mean: Singles,
+    bow: Singles, swerve: Singles, other_bow: Singles, other_swerve: Singles, best: float, tolerance: float,
+) -> float:  # fmt: skip
+    """How much nearer than `best` [m] the pair can have come between stored times."""
+    most, before = 0.0, 0.0
+    for i in range(low.size):
+        apart = 0.0
+        for c in range(3):
+            apart += (swerve[i, c] - other_swerve[i, c]) ** 2
+        bent = bow[i] + other_bow[i] + math.sqrt(apart)
+        if i > 0:
+            least = 0.5 * (low[i - 1] + low[i] - _moved(sweep, mean, other_sweep, other_mean, i - 1))
+            most = max(most, max(bent, before) + min(tolerance, best - least))
+        before = bent
+    return most
+
+
 @dataclass(frozen=True)
 class Gap:
     """A smallest gap [m], when it happens [s], and how much nearer the lines could come between stored times [m]."""
@@ -221,10 +243,14 @@ def line_gap(a: Outline, b: Outline, enough: float = 1e3, floor: float = -1.0) -
 
 
 def _gap(a: Outline, b: Outline, whole: bool, enough: float, floor: float, tolerance: float) -> Gap:
+    low = np.empty(len(a.times))
     distance, when = smallest_gap(
         a.vertices, a.edges, a.slack, a.first_gear_block, a.sweep, a.mean,
         b.vertices, b.edges, b.slack, b.first_gear_block, b.sweep, b.mean, whole, enough, floor,
-        tolerance,
+        tolerance, low,
+    )  # fmt: skip
+    hidden = _hidden(
+        low, a.sweep, a.mean, b.sweep, b.mean, a.bow, a.swerve, b.bow, b.swerve, distance, tolerance
     )  # fmt: skip
     time = float(np.interp(when, np.arange(len(a.times)), a.times))
-    return Gap(float(distance), time, a.bow + b.bow)
+    return Gap(float(distance), time, float(hidden))

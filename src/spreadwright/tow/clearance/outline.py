@@ -29,8 +29,9 @@ BLOCK = 6  # segments a block
 class Outline:
     """vertices (T, V, 3) [m] relative to the boat; gear: index of the vertex at the front of the gear;
     edges (B + 1): vertices at the blocks' ends; slack (T, B) [m]; first_gear_block; sweep (T - 1): how far any vertex
-    moves between two stored times, less the mean motion [m]; mean (T - 1, 3) that mean motion [m]; bow: bound on how
-    far a vertex's path between two times departs from a straight one [m].
+    moves between two stored times, less the mean motion [m]; mean (T - 1, 3) that mean motion [m]; swerve (T, 3): how
+    far the mean path of the vertices about a stored time departs from a straight one [m]; bow (T): the most by which
+    any vertex's path departs from a straight one otherwise than that [m].
     """  # fmt: skip
 
     name: str
@@ -42,7 +43,8 @@ class Outline:
     first_gear_block: int
     sweep: Singles
     mean: Singles
-    bow: float
+    swerve: Singles
+    bow: Singles
 
 
 def make_outline(motion: Motion, gear_joint: int, front: float, tail: float) -> Outline:
@@ -51,17 +53,17 @@ def make_outline(motion: Motion, gear_joint: int, front: float, tail: float) -> 
     gear_joint: which joint (end of a section) carries the trolling weight; front: length of the weight ahead of its
     node [m]; tail: length of the lure behind the last node, to the last hook [m].
     """
-    places = motion.places
-    node = int(motion.joints[gear_joint])
-    ahead = places[:, node - 1] - places[:, node]
-    room = np.linalg.norm(ahead, axis=1, keepdims=True)
-    head = places[:, node] + ahead * np.minimum(0.95, front / np.maximum(room, 1e-6))
+    places, along = motion.places, motion.arclength
+    at = max(along[int(motion.joints[gear_joint])] - front, 0.05 * along[1])  # the weight may be longer than a segment
+    gear = int(np.searchsorted(along, at))
+    share = np.float32((at - along[gear - 1]) / (along[gear] - along[gear - 1]))
+    head = places[:, gear - 1] + share * (places[:, gear] - places[:, gear - 1])
     last = places[:, -1] - places[:, -2]
     hook = places[:, -1] + last * (tail / np.maximum(np.linalg.norm(last, axis=1, keepdims=True), 1e-6))
-    vertices = np.concatenate([places[:, :node], head[:, None], places[:, node:-1], hook[:, None]], axis=1).astype(
+    vertices = np.concatenate([places[:, :gear], head[:, None], places[:, gear:-1], hook[:, None]], axis=1).astype(
         np.float32
     )
-    return outline_of(motion.line.name, motion.times, vertices, node)
+    return outline_of(motion.line.name, motion.times, vertices, gear)
 
 
 def outline_of(name: str, times: NDArray[np.float64], vertices: Singles, gear: int) -> Outline:
@@ -71,20 +73,22 @@ def outline_of(name: str, times: NDArray[np.float64], vertices: Singles, gear: i
     slack = np.empty((len(vertices), len(edges) - 1), dtype=np.float32)
     sweep = np.zeros(max(len(vertices) - 1, 0), dtype=np.float32)
     mean = np.zeros((len(sweep), 3), dtype=np.float32)
-    bow = _measure(vertices, edges, slack, sweep, mean)
+    swerve = np.zeros((len(vertices), 3), dtype=np.float32)
+    bow = np.zeros(len(vertices), dtype=np.float32)
+    _measure(vertices, edges, slack, sweep, mean)
+    _bend(vertices, swerve, bow)
     return Outline(
-        name, times, vertices, gear, edges, slack, int(np.searchsorted(edges, gear)), sweep, mean, float(bow)
+        name, times, vertices, gear, edges, slack, int(np.searchsorted(edges, gear)), sweep, mean, swerve, bow
     )
 
 
 @njit(**COMPILE)
-def _measure(v: Singles, edges: NDArray[np.int64], slack: Singles, sweep: Singles, mean: Singles) -> float:
-    """Fill slack (T, B), sweep (T - 1) and mean (T - 1, 3) [m]; returns the bow [m]."""
+def _measure(v: Singles, edges: NDArray[np.int64], slack: Singles, sweep: Singles, mean: Singles) -> None:
+    """Fill slack (T, B), sweep (T - 1) and mean (T - 1, 3) [m]."""
     times, count = v.shape[0], v.shape[1]
     for i in range(times):
         for b in range(edges.size - 1):
             slack[i, b] = _slack(v[i], edges[b], edges[b + 1])
-    bow = 0.0
     for i in range(times - 1):
         mx, my, mz = 0.0, 0.0, 0.0
         for k in range(count):
@@ -99,13 +103,32 @@ def _measure(v: Singles, edges: NDArray[np.int64], slack: Singles, sweep: Single
             y = v[i + 1, k, 1] - v[i, k, 1] - my
             z = v[i + 1, k, 2] - v[i, k, 2] - mz
             most = max(most, x * x + y * y + z * z)
-            if i > 0:
-                bx = v[i + 1, k, 0] - 2.0 * v[i, k, 0] + v[i - 1, k, 0]
-                by = v[i + 1, k, 1] - 2.0 * v[i, k, 1] + v[i - 1, k, 1]
-                bz = v[i + 1, k, 2] - 2.0 * v[i, k, 2] + v[i - 1, k, 2]
-                bow = max(bow, bx * bx + by * by + bz * bz)
         sweep[i] = math.sqrt(most) * (1.0 + 1e-6) + 2e-5
-    return math.sqrt(bow) / 8.0
+
+
+@njit(**COMPILE)
+def _bend(v: Singles, swerve: Singles, bow: Singles) -> None:
+    """Fill swerve (T, 3) and bow (T) [m]: an eighth of the second difference about each stored time, the farthest that
+    a path of steady acceleration departs from its chord; the first and last time have that of their neighbours."""
+    times, count = v.shape[0], v.shape[1]
+    for i in range(1, times - 1):
+        x, y, z = 0.0, 0.0, 0.0
+        for k in range(count):
+            x += v[i + 1, k, 0] - 2.0 * v[i, k, 0] + v[i - 1, k, 0]
+            y += v[i + 1, k, 1] - 2.0 * v[i, k, 1] + v[i - 1, k, 1]
+            z += v[i + 1, k, 2] - 2.0 * v[i, k, 2] + v[i - 1, k, 2]
+        x, y, z = x / count, y / count, z / count
+        most = 0.0
+        for k in range(count):
+            dx = v[i + 1, k, 0] - 2.0 * v[i, k, 0] + v[i - 1, k, 0] - x
+            dy = v[i + 1, k, 1] - 2.0 * v[i, k, 1] + v[i - 1, k, 1] - y
+            dz = v[i + 1, k, 2] - 2.0 * v[i, k, 2] + v[i - 1, k, 2] - z
+            most = max(most, dx * dx + dy * dy + dz * dz)
+        swerve[i, 0], swerve[i, 1], swerve[i, 2] = x / 8.0, y / 8.0, z / 8.0
+        bow[i] = math.sqrt(most) / 8.0
+    if times > 2:
+        swerve[0], bow[0] = swerve[1], bow[1]
+        swerve[-1], bow[-1] = swerve[-2], bow[-2]
 
 
 @njit(**COMPILE)
