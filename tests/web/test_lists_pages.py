@@ -6,11 +6,14 @@ import re
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
+from tests.store.rooms import put
 from tests.web.conftest import token_of
 
+from spreadwright.stock.event import happened
 from spreadwright.stock.fill import from_trip
+from spreadwright.stock.gear import Coil
 from spreadwright.store.open import open_store
-from spreadwright.store.room import read_room
+from spreadwright.store.room import read_room, record
 from spreadwright.store.room_lists import kept_lists
 from spreadwright.store.room_work import put_in
 
@@ -121,3 +124,35 @@ def test_first_ticks_at_the_same_moment_are_all_kept(client, lists):
         answers = [phones.submit(client.post, lists, data={"token": token, "done": [item]}) for item in four]
         assert {answer.result().status_code for answer in answers} == {303}
     assert items(client.get(lists).text, ticked=True) == four
+
+
+def test_what_the_bench_list_asks_for_is_made_up_once_with_its_parts(client, lists, app, name, filled):
+    """The leaders are gone, coil and sleeves are there: one press makes them, a second of the old page nothing."""
+    shelf = app.state.parts.kept.get(name).trip.shelf
+    leader = shelf.shock_leaders[0]
+    coil = Coil.model_validate({"name": "the coil", "material": leader.material, "strength": f"{leader.strength} N",
+                                "diameter": f"{leader.diameter} m", "length": "100 m"})  # fmt: skip
+    where = app.state.parts.settings.store
+    with open_store(where) as store:
+        room = read_room(store)
+        gone = room.find(leader.name, "shock leader")
+        record(store, happened(gone.id, "count", 0))
+        assert "takes" in client.get(lists).text
+        assert 'name="made"' not in client.get(lists).text  # no coil yet
+        put(store, "coil", coil, 200_000)
+        page = client.get(lists).text
+        (made,) = re.findall(r'name="made" value="(\w+ \d+)"', page)
+        assert send(client, lists, made=made.split()[0] + " 99").status_code == 400
+        page = send(client, lists, made=made)
+        after = read_room(store)
+        assert after.state(gone).fit == int(made.split()[1]) > 0
+        used = 200_000 - after.fit("coil", "the coil")
+        assert used >= after.state(gone).fit * 1000 * leader.length
+        assert 'name="made"' not in page
+        assert send(client, lists, made=made).status_code == 400
+        assert read_room(store).fit("coil", "the coil") == 200_000 - used
+        # Too little coil for them all: nothing is made.
+        record(store, happened(gone.id, "count", 0), happened(after.find("the coil").id, "count", 100))
+        (made,) = re.findall(r'name="made" value="(\w+ \d+)"', client.get(lists).text)
+        assert send(client, lists, made=made).status_code == 400
+        assert read_room(store).state(gone).fit == 0

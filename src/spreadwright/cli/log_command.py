@@ -186,9 +186,9 @@ def show_list(
     """List trips, hours and strikes; --json writes the whole log as it can be taken in again elsewhere."""
     with opened(store, as_json) as kept:
         from spreadwright.logbook.csv_log import csv_text
-        from spreadwright.logbook.deck_log import deck_log_text
         from spreadwright.logbook.entry import standing
         from spreadwright.sheets.log_report import book_text
+        from spreadwright.store.log_import import whole_log_text
         from spreadwright.store.log_keep import kept_bites, kept_log
 
         whole, where = kept_log(kept, boat or None), zone_asked(zone)
@@ -196,17 +196,9 @@ def show_list(
             typer.echo(csv_text(standing(whole.entries)), nl=False)
             return
 
-        def as_sheets() -> str:
-            by_sheet = {
-                name: [e for e in whole.entries.values() if whole.sheet_of[e.id] == name] for name in whole.sheets
-            }
-            logs = [json.loads(deck_log_text(whole.sheets[name], its)) for name, its in by_sheet.items()]
-            return json.dumps(
-                {"format": "spreadwright log", "version": 1, "sheets": logs}, ensure_ascii=False, indent=1
-            )
-
         system = "metric" if units == "metric" else "us"
-        shown(as_json, as_sheets, lambda: book_text(whole.book(), kept_bites(kept)[0], where, system, last))  # type: ignore[arg-type]
+        shown(as_json, lambda: whole_log_text(whole),
+              lambda: book_text(whole.book(), kept_bites(kept)[0], where, system, last))  # type: ignore[arg-type]  # fmt: skip
 
 
 @log.command("rates")

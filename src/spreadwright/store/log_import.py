@@ -9,10 +9,10 @@ from pathlib import Path
 
 from spreadwright.faults import Fault, Faults
 from spreadwright.logbook.csv_log import csv_entries
-from spreadwright.logbook.deck_log import DeckLog, deck_log_from_text, read_deck_log
+from spreadwright.logbook.deck_log import DeckLog, deck_log_from_text, deck_log_text, read_deck_log
 from spreadwright.logbook.entry import Entry, Sheet
 from spreadwright.logbook.fold import hand_sheet
-from spreadwright.store.log_keep import Added, add_entries
+from spreadwright.store.log_keep import Added, KeptLog, add_entries
 from spreadwright.store.open import Store
 
 WHOLE_LOG = "spreadwright log"  # the format of a log written out with all its sheets
@@ -64,6 +64,13 @@ def _sheets(path: Path) -> list[DeckLog]:
     if not (isinstance(whole, dict) and whole.get("format") == WHOLE_LOG and whole.get("sheets")):
         return [read_deck_log(path)]
     return [deck_log_from_text(json.dumps(sheet), f"{path}, sheet {i}") for i, sheet in enumerate(whole["sheets"], 1)]
+
+
+def whole_log_text(kept: KeptLog) -> str:
+    """A whole log with all its sheets as JSON, as it can be taken in again elsewhere."""
+    by_sheet = {name: [e for e in kept.entries.values() if kept.sheet_of[e.id] == name] for name in kept.sheets}
+    logs = [json.loads(deck_log_text(kept.sheets[name], its)) for name, its in by_sheet.items()]
+    return json.dumps({"format": WHOLE_LOG, "version": 1, "sheets": logs}, ensure_ascii=False, indent=1)
 
 
 def _table(path: Path, zone: tzinfo | None) -> tuple[Entry, ...]:

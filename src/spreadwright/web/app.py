@@ -24,9 +24,12 @@ from spreadwright.web import (
     log_pages,
     pages,
     piece_pages,
+    rate_pages,
     room_boats_pages,
     room_files_pages,
     room_pages,
+    track_pages,
+    work_pages,
 )
 from spreadwright.web.answers import wrong
 from spreadwright.web.guard import Guard
@@ -38,6 +41,7 @@ from spreadwright.web.shared import Parts
 
 PARTS = (
     api, pages, day_pages, lists_pages, room_pages, piece_pages, room_files_pages, room_boats_pages, log_pages,
+    rate_pages, track_pages, work_pages,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

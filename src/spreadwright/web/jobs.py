@@ -37,11 +37,12 @@ class Step:
 
 @dataclass
 class Job:
-    """One piece of long work; key: what it is for."""
+    """One piece of long work; key: what it is for; result: what came of it, once it is done."""
 
     key: str
     steps: list[Step] = field(default_factory=list)
     faults: Faults | None = None
+    result: object = None
     stop: threading.Event = field(default_factory=threading.Event)
     _last: float = 0.0
 
@@ -88,7 +89,7 @@ class Jobs:
         """The last job of that key, or None."""
         return self._jobs.get(key)
 
-    def start(self, key: str, work: Callable[[Tell], None]) -> Job:
+    def start(self, key: str, work: Callable[[Tell], object]) -> Job:
         """Begin a job, or hand back the one that is under way."""
         with self._lock:
             job = self._jobs.get(key)
@@ -112,12 +113,12 @@ class Jobs:
             job.stop.set()
         self._pool.shutdown(wait=False, cancel_futures=True)
 
-    def _run(self, job: Job, work: Callable[[Tell], None]) -> None:
+    def _run(self, job: Job, work: Callable[[Tell], object]) -> None:
         if job.stop.is_set():
             job.add("stopped", "stopped before it began")
             return
         try:
-            work(job.tell)
+            job.result = work(job.tell)
         except Faults as faults:
             job.faults = faults
             job.add("failed", str(faults))

@@ -1,4 +1,4 @@
-"""The pages of the logbook: what happened, entries by hand and from a deck sheet's export, and what works.
+"""The pages of the logbook: what happened, entries by hand, and files taken in and out.
 
 They show what the command `log` shows, from the same store and the same functions. Times are UTC.
 """
@@ -9,34 +9,31 @@ import uuid
 from datetime import UTC, datetime
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Form, Query, Request, UploadFile
+from fastapi import APIRouter, Depends, Form, Request, UploadFile
 from pydantic import ValidationError
 from starlette.responses import Response
 
+from spreadwright.day.light import UnknownZone, zone_named
 from spreadwright.faults import Fault, Faults
-from spreadwright.logbook.deck_log import deck_log_from_text, faults_of
+from spreadwright.logbook.csv_log import csv_text
+from spreadwright.logbook.deck_log import faults_of
 from spreadwright.logbook.entry import OUTCOMES, Entry, standing
-from spreadwright.logbook.factors import NAMES
 from spreadwright.logbook.fold import hand_sheet
-from spreadwright.logbook.rate_words import counted, two_figures
-from spreadwright.logbook.rates import FactorRates, rate_report
-from spreadwright.plan.log_use import knowledge
 from spreadwright.quantity import QuantityError, read, show_given
 from spreadwright.sheets.figures import plain
 from spreadwright.sheets.log_report import book_text
-from spreadwright.store.log_keep import add_entries, kept_bites, kept_log, log_of
+from spreadwright.store.log_import import import_file, whole_log_text
+from spreadwright.store.log_keep import add_entries, kept_bites, kept_log
 from spreadwright.store.open import Store, open_store
-from spreadwright.web.guard import LARGEST_REQUEST
 from spreadwright.web.kept import KeptTrip
 from spreadwright.web.page_making import page
 from spreadwright.web.shared import Asker, Parts, ThisServer, by_form, units_for
-from spreadwright.web.tables import Row, Table
+from spreadwright.web.uploads import as_file
 
 router = APIRouter(include_in_schema=False)
 FORM = [Depends(by_form)]
 Text = Annotated[str, Form()]
 LAST = 8  # entries that can be taken back from the page
-COMPARED = 3  # comparisons told in words for each factor
 KINDS = {"strike": "Strike", "line_out": "Line out", "line_in": "Line in", "note": "Note"}
 SIZES = {"mark": "length", "length": "length", "mass": "mass"}
 
@@ -49,19 +46,41 @@ def log(request: Request, parts: ThisServer, asker: Asker) -> Response:
 
 
 @router.post("/log", dependencies=FORM)
-async def take_in(request: Request, parts: ThisServer, asker: Asker, file: UploadFile | None = None) -> Response:
-    """Take a deck sheet's export in; however often and in whatever order, every entry counts once."""
-    data = await file.read(LARGEST_REQUEST) if file is not None else b""
-    try:
-        export = deck_log_from_text(data.decode("utf-8-sig"), "the export")
-    except UnicodeDecodeError:
-        raise Faults([Fault("the export", "bytes that are no text", "a deck sheet's export is text in UTF-8",
-                            "send the file that the deck sheet gave")]) from None  # fmt: skip
-    if export.faults:
-        raise Faults(export.faults, "the export")
+def take_in(
+    request: Request, parts: ThisServer, asker: Asker, file: UploadFile | None = None, trip: Text = "",
+    zone: Text = "", leave_out: Text = "",
+) -> Response:  # fmt: skip
+    """Take a deck sheet's export, a whole log or a table in; however often and in whatever order, entries count once.
+
+    trip, zone   for a table (CSV), which does not say them: the trip's title, and the zone of its times
+    leave_out    "yes" takes the sound entries of an export even if others are faulty
+    """
+    where = zone_named(zone.strip()) if zone.strip() else None
+    if isinstance(where, UnknownZone):
+        raise Faults([Fault("zone", where.given[:60], where.rule, where.next_step)])
     with open_store(parts.settings.store) as store:
-        added = add_entries(store, export.sheet, export.entries)
-        return _log_page(request, store, asker, added.sentence)
+        with as_file(file, "the file") as path:
+            found = import_file(store, path, where, trip.strip()[:80] or "a table", "", leave_out == "yes")
+        left_out = f" What is faulty was left out ({len(found.left_out)} faults)." if found.left_out else ""
+        return _log_page(request, store, asker, found.added.sentence + left_out)
+
+
+@router.get("/log/entries.csv")
+def as_table(parts: ThisServer) -> Response:
+    """Every entry that stands, as a table that can be taken in again."""
+    with open_store(parts.settings.store) as store:
+        text = csv_text(standing(kept_log(store).entries))
+    return Response(text, media_type="text/csv; charset=utf-8",
+                    headers={"content-disposition": 'attachment; filename="logbook.csv"'})  # fmt: skip
+
+
+@router.get("/log/entries.json")
+def as_whole(parts: ThisServer) -> Response:
+    """The whole log with its sheets, as it can be taken in elsewhere."""
+    with open_store(parts.settings.store) as store:
+        text = whole_log_text(kept_log(store))
+    return Response(text, media_type="application/json",
+                    headers={"content-disposition": 'attachment; filename="logbook.json"'})  # fmt: skip
 
 
 @router.post("/log/entry", dependencies=FORM)
@@ -166,39 +185,3 @@ def _log_page(request: Request, store: Store, asker: Asker, said: str) -> Respon
         lures=sorted({lure.name for kept in trips for lure in kept.trip.shelf.lures}),
         weights=sorted({weight.name for kept in trips for weight in kept.trip.shelf.weights}),
     )  # fmt: skip
-
-
-@router.get("/log/rates")
-def rates(
-    request: Request, parts: ThisServer, trip: Annotated[str, Query(max_length=40)] = "",
-    by: Annotated[str, Query(max_length=40)] = "",
-) -> Response:  # fmt: skip
-    """What works: strikes an hour by each factor, with sentences and ranges. trip: whose shelf knows the colours."""
-    kept = parts.kept.get(trip)
-    with open_store(parts.settings.store) as store:
-        book = log_of(store)
-        known = knowledge(store, book, kept.trip if kept is not None else None)
-        report = rate_report(book, known, (by,) if by in NAMES else NAMES)
-    days = "1 day" if report.days == 1 else f"{report.days} days"
-    head = f"{counted(report.strikes)} in {report.hours:.0f} rod-hours on {days}."
-    found = [(each.factor, _shown(each), _rate_table(each)) for each in report.factors]
-    return page(
-        request, "rates.html", here="/log", report=report, head=head, found=found, factors=NAMES, by=by, of_trip=trip,
-        trips=parts.kept.all(),
-    )  # fmt: skip
-
-
-def _shown(rates: FactorRates) -> list[str]:
-    """The comparisons with the next best, and all that is said beside comparisons."""
-    compared = len(rates.comparisons)
-    return [*rates.sentences[: min(compared, COMPARED)], *rates.sentences[compared:]]
-
-
-def _rate_table(rates: FactorRates) -> Table:
-    rows = tuple(
-        Row(plain(level.level), (f"{level.strikes} in {level.hours:.1f}", two_figures(level.rate),
-                                 f"{two_figures(level.low)} to {two_figures(level.high)}"))
-        for level in rates.levels
-    )  # fmt: skip
-    heads = (rates.factor.capitalize(), "Strikes in rod-hours", "An hour", "Nine times in ten")
-    return Table(f"Strikes an hour by {rates.factor}", heads, rows)

@@ -1,0 +1,61 @@
+"""Long work that a form began: followed as it goes, and stopped, from its page or through the JSON interface.
+
+A piece of work goes by its kind and by the trip it belongs to, or `house` where it belongs to none.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Form, Header, HTTPException, Path, Request
+from fastapi.responses import StreamingResponse
+from starlette.responses import RedirectResponse
+
+from spreadwright.web import answers
+from spreadwright.web.api import CHANGES, REFUSED
+from spreadwright.web.page_making import way_back
+from spreadwright.web.shared import ThisServer, by_form, steps_as_events
+
+router = APIRouter()
+HOUSE = "house"
+Kind = Annotated[str, Path(pattern="^(tracks|rates|measure|study|tow)$", description="which long work")]
+Of = Annotated[str, Path(pattern="^([0-9a-f]{20}|house)$", description="a trip's name, or house")]
+
+
+@router.post("/work/{kind}/{of}/stop", dependencies=[Depends(by_form)], include_in_schema=False)
+def stop_by_form(parts: ThisServer, kind: Kind, of: Of, back: Annotated[str, Form()] = "/") -> RedirectResponse:
+    """Ask work to stop, and go back to its page."""
+    parts.jobs.stop(f"{kind} {of}")
+    return RedirectResponse(way_back(back), 303)
+
+
+@router.post(
+    "/api/work/{kind}/{of}/stop", summary="Stop work of a page", dependencies=CHANGES, responses=REFUSED,
+    tags=["long work"],
+)  # fmt: skip
+def stop(parts: ThisServer, kind: Kind, of: Of) -> answers.JobAnswer:
+    """Ask work to stop; it may take a moment."""
+    job = parts.jobs.stop(f"{kind} {of}")
+    if job is None:
+        raise HTTPException(404, "Nothing of that kind is under way.")
+    return answers.job_answer(job)
+
+
+@router.get(
+    "/api/work/{kind}/{of}/steps", summary="Follow work of a page", response_class=StreamingResponse,
+    responses={**REFUSED, 200: {"content": {"text/event-stream": {}}, "description": "steps as they come"}},
+    tags=["long work"],
+)  # fmt: skip
+def steps(
+    request: Request,
+    parts: ThisServer,
+    kind: Kind,
+    of: Of,
+    last_event_id: Annotated[str, Header(description="the last step heard; the stream goes on after it")] = "0",
+) -> StreamingResponse:
+    """The steps of work as server-sent events, until it ends; after a dropped connection from where it broke."""
+    job = parts.jobs.get(f"{kind} {of}")
+    if job is None:
+        raise HTTPException(404, "Nothing of that kind is under way.")
+    heard = int(last_event_id) if last_event_id.isascii() and last_event_id.isdigit() and len(last_event_id) < 9 else 0
+    return StreamingResponse(steps_as_events(request, job, heard), media_type="text/event-stream")
