@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-LONGEST_MODULE = 500
+LONGEST_MODULE = 400
 FACES = ("src/spreadwright/cli/", "src/spreadwright/web/", "src/spreadwright/sheets/")
 LIBRARY = "src/spreadwright/"
 

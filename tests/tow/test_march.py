@@ -11,9 +11,10 @@ from tests.tow.samples import KNOT, motion, shape
 
 from spreadwright.tow import lanes
 from spreadwright.tow.line import Body, Failure, Line, Sea
-from spreadwright.tow.march import Motion, Settings, _correct, march
+from spreadwright.tow.march import Motion, Settings, march
 from spreadwright.tow.mesh import Grading
 from spreadwright.tow.steady import steady_straight, steady_turn
+from spreadwright.tow.steps import _correct
 from spreadwright.tow.track import Sway, circle, recorded, s_turn, straight, tip_motion
 
 SPEED = 15 * KNOT

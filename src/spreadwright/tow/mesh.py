@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from numba import njit
 from numpy.typing import NDArray
 
+from spreadwright.tow.lanes import COMPILE
 from spreadwright.tow.line import Line
 
 Floats = NDArray[np.float64]
@@ -33,16 +35,31 @@ class Grading:
         return Grading(self.finest, self.coarsest, self.growth, self.scale * factor)
 
 
-SAMPLES = 200
+SAMPLES = 200  # of a section
 
 
-def _running_count(start: float, end: float, places: Floats, grading: Grading) -> tuple[Floats, Floats]:
-    """Arclengths of a section [m] and the number of segments wished up to each."""
-    s = np.linspace(start, end, SAMPLES + 1)
-    distance = np.min(np.abs(s[:, None] - places[None, :]), axis=1)
-    wish = grading.scale * np.minimum(grading.finest + grading.growth * distance, grading.coarsest)
-    middle = 0.5 * (1.0 / wish[1:] + 1.0 / wish[:-1])
-    return s, np.concatenate([[0.0], np.cumsum(middle * np.diff(s))])
+@njit(**COMPILE)
+def _wished(
+    start: float, end: float, places: Floats, finest: float, coarsest: float, growth: float, scale: float
+) -> Floats:
+    """Number of segments wished from the start of a section up to each of its samples; arclengths in [m]."""
+    running = np.zeros(SAMPLES + 1)
+    before = 0.0
+    for i in range(SAMPLES + 1):
+        s = start + (end - start) * i / SAMPLES
+        distance = np.inf
+        for place in places:
+            distance = min(distance, abs(s - place))
+        density = 1.0 / (scale * min(finest + growth * distance, coarsest))
+        if i > 0:
+            running[i] = running[i - 1] + 0.5 * (before + density) * (end - start) / SAMPLES
+        before = density
+    return running
+
+
+def _running_count(start: float, end: float, places: Floats, grading: Grading) -> Floats:
+    """Number of segments wished up to each of a section's evenly spaced samples, its start and end included."""
+    return _wished(start, end, places, grading.finest, grading.coarsest, grading.growth, grading.scale)
 
 
 def _bends(line: Line, entry: float | None) -> tuple[Floats, Floats]:
@@ -55,7 +72,7 @@ def _bends(line: Line, entry: float | None) -> tuple[Floats, Floats]:
 def section_counts(line: Line, grading: Grading, entry: float | None = None) -> list[int]:
     """Segments wished for each section of a line; `entry` [m] is where it meets the water [m of arclength]."""
     ends, places = _bends(line, entry)
-    wished = [_running_count(a, b, places, grading)[1][-1] for a, b in pairwise(ends)]
+    wished = [_running_count(a, b, places, grading)[-1] for a, b in pairwise(ends)]
     return [max(1, int(np.ceil(count - 1e-9))) for count in wished]
 
 
@@ -64,8 +81,8 @@ def node_places(line: Line, counts: list[int], grading: Grading, entry: float | 
     ends, places = _bends(line, entry)
     nodes = [np.zeros(1)]
     for a, b, count in zip(ends[:-1], ends[1:], counts, strict=True):
-        s, running = _running_count(a, b, places, grading)
-        inner = np.interp(np.linspace(0.0, running[-1], count + 1)[1:], running, s)
+        running = _running_count(a, b, places, grading)
+        inner = np.interp(np.linspace(0.0, running[-1], count + 1)[1:], running, np.linspace(a, b, SAMPLES + 1))
         inner[-1] = b
         nodes.append(inner)
     return np.concatenate(nodes)

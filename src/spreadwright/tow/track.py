@@ -125,11 +125,21 @@ def recorded(times: Floats, x: Floats, y: Floats) -> Track:
 
 def tip_motion(track: Track, times: Floats, tips: Floats, sway: Sway | None = None) -> tuple[Floats, Floats]:
     """Places [m] and velocities [m/s] of rod tips, each (times, tips, 3), from their places in the boat (tips, 3)."""
-    pose = track.pose(times)
-    body = np.broadcast_to(tips, (len(times), *tips.shape)).copy()
+    return tips_at(track.pose(times), tips, None if sway is None else swing(sway, times))
+
+
+def swing(sway: Sway, times: Floats) -> Floats:
+    """Heave [m], roll and pitch [rad] at `times` [s], and how fast they change: (2, times, 3)."""
+    curves = CubicSpline(sway.times, np.stack([sway.heave, sway.roll, sway.pitch], axis=1))
+    return np.stack([curves(times), curves(times, 1)])
+
+
+def tips_at(pose: Pose, tips: Floats, swung: Floats | None = None) -> tuple[Floats, Floats]:
+    """As `tip_motion`, where the boat's pose and its `swing` at the times are known."""
+    body = np.broadcast_to(tips, (len(pose.x), *tips.shape))
     moving = np.zeros_like(body)
-    if sway is not None:
-        body, moving = _swayed(sway, times, tips)
+    if swung is not None:
+        body, moving = _swayed(swung, tips)
     cos, sin = np.cos(pose.heading)[:, None], np.sin(pose.heading)[:, None]
     places = np.empty_like(body)
     places[..., 0] = pose.x[:, None] + cos * body[..., 0] - sin * body[..., 1]
@@ -143,15 +153,16 @@ def tip_motion(track: Track, times: Floats, tips: Floats, sway: Sway | None = No
     return places, velocities
 
 
-def _swayed(sway: Sway, times: Floats, tips: Floats) -> tuple[Floats, Floats]:
+def _swayed(swung: Floats, tips: Floats) -> tuple[Floats, Floats]:
     """Rod tips in a frame that heads with the boat but stays level, and their velocities in it (small angles)."""
-    heave, roll, pitch = (CubicSpline(sway.times, each) for each in (sway.heave, sway.roll, sway.pitch))
-    moved: list[Floats] = []
+    x, y, z = tips[:, 0], tips[:, 1], tips[:, 2]
+    moved = np.empty((2, swung.shape[1], len(tips), 3))
     for order in (0, 1):
-        h, r, p = (curve(times, order)[:, None] for curve in (heave, roll, pitch))
-        x, y, z = tips[:, 0], tips[:, 1], tips[:, 2]
+        h, r, p = (swung[order, :, i, None] for i in range(3))
         base = 1.0 - order
-        moved.append(np.stack([base * x + p * z, base * y - r * z, base * z + h + r * y - p * x], axis=-1))
+        moved[order, ..., 0] = base * x + p * z
+        moved[order, ..., 1] = base * y - r * z
+        moved[order, ..., 2] = base * z + h + r * y - p * x
     return moved[0], moved[1]
 
 
