@@ -74,7 +74,7 @@ BAD_MODULES = {
     "purpose after a licence": ("# All rights\n" + GOOD, 1, "first line"),
     "purpose on the second line": ('"""\nLate.\n"""\n', 1, "first line"),
     "nothing at all": ("", 1, "empty module"),
-    "too long": (GOOD + "x = 1\n" * house.LONGEST_MODULE, 501, "501 lines"),
+    "too long": (GOOD + "x = 1\n" * house.LONGEST_MODULE, 401, "401 lines"),
     "print": (GOOD + "print(1)\n", 2, "print()"),
     "breakpoint": (GOOD + "breakpoint()\n", 2, "breakpoint()"),
     "debugger": (GOOD + "import pdb\n", 2, "debugger"),
