@@ -22,6 +22,16 @@ class Swept(Part):
     as_is: bool
 
 
+class HeadingShare(Part):
+    """The usual fish going one way: the way in words, heading off straight away from the boat [rad], the worst link and
+    the share of its strength that it sees [-]."""
+
+    way: str
+    heading: float
+    worst: str
+    share: float
+
+
 class Parting(Part):
     """One link in the order of parting: strength [N], chance to be first [-], what stays in the fish."""
 
@@ -130,6 +140,7 @@ class RigAnswer(Part):
     findings: tuple[RigFinding, ...]
     cautions: tuple[str, ...]
     traces: tuple[Trace, ...]
+    headings: tuple[HeadingShare, ...] = ()
 
 
 class RigAnswers(Part):

@@ -20,6 +20,7 @@ from spreadwright.plan.loads import (
 from spreadwright.plan.refuse import override_of
 from spreadwright.plan.rig_answer import (
     BellyPoint,
+    HeadingShare,
     JoinedEnd,
     MarkPoint,
     Parting,
@@ -44,7 +45,8 @@ from spreadwright.rig.review import RigReview, record_rig, review_rig
 from spreadwright.rig.spooled import check_drag, check_spool, room_for_line
 from spreadwright.rig.strike import RigStrike, link_pulls, sections_of, strike_rig
 from spreadwright.rig.strike_compare import Comparison, compare, span_of_shares, worst_of
-from spreadwright.rig.strike_words import share_in_words, strike_in_words, worst_link
+from spreadwright.rig.strike_headings import HeadingStrike, heading_sweep
+from spreadwright.rig.strike_words import headings_in_words, share_in_words, strike_in_words, way_in_words, worst_link
 from spreadwright.rig.tow_model import Doubts, towed_rig
 from spreadwright.rig.water_pull import WaterPull
 from spreadwright.spread.motions import SHOWN, Progress, track_of
@@ -92,6 +94,8 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
         length_budget=trip.wishes.rig_length,
         hand_hold_diameter=trip.wishes.hand_hold_diameter, system=system,
     )  # fmt: skip
+    swept = heading_sweep(rig, chain, waters.speed, waters.density)
+    headings = () if isinstance(swept, Failure) else swept
     others = compare(rig, trip.shelf, waters.speed, waters.density)
     weakest = review.strength.weakest
     order = [step for step in review.order if step.chance > 0.005]
@@ -103,8 +107,8 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
         swivel=gear.swivel.name if gear.swivel else "none", chosen_by=picked.chosen_by,
         override=override_of(trip, picked.rod, gear, peak[0].usual), sound=review.sound,
         sentences=(
-            *_strike_sentences(chain, struck, others), *_sweep_sentences(others, system), *review.messages[:2],
-            *([run_in_words(rows, system)] if rows else []),
+            *_strike_sentences(chain, struck, others, headings), *_sweep_sentences(others, system),
+            *review.messages[:2], *([run_in_words(rows, system)] if rows else []),
         ),
         loads=tuple(link_load(margin) for margin in review.strength.margins),
         weakest=link_load(weakest) if weakest is not None else None,
@@ -137,6 +141,11 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
         ),
         cautions=tuple(dict.fromkeys(each.text for work in SHOWN_WORK for each in cautions_for(work, present))),
         traces=_traces(picked, chain, known) if known is not None else (),
+        headings=tuple(
+            HeadingShare(way=way_in_words(each.case), heading=each.case.heading, worst=each.worst.weak_spot,
+                         share=each.worst.share.usual if each.worst.share else 0.0)
+            for each in headings
+        ),
     )  # fmt: skip
 
 
@@ -208,7 +217,9 @@ def _scaled(estimate: Estimate, usual: float) -> Estimate:
     return Estimate(usual=usual, low=estimate.low * share, high=estimate.high * share)
 
 
-def _strike_sentences(chain: Chain, struck: RigStrike | Failure, others: Comparison) -> list[str]:
+def _strike_sentences(
+    chain: Chain, struck: RigStrike | Failure, others: Comparison, headings: Sequence[HeadingStrike]
+) -> list[str]:
     """The captain's answer: what the worst link sees, and what it would be on the other line."""
     if isinstance(struck, Failure):
         return [struck.reason]
@@ -220,7 +231,7 @@ def _strike_sentences(chain: Chain, struck: RigStrike | Failure, others: Compari
                 f"On {others.material} of the same strength it would be {share_in_words(worst.share)}, "
                 f"at the {worst.link}; with the reel stuck {100 * _stuck_share(others):.0f} %."
             )
-    return said
+    return [*said, headings_in_words(headings)] if headings else said
 
 
 def _stuck_share(others: Comparison) -> float:

@@ -37,7 +37,8 @@ BARE_SPOOL = 0.15  # [kg] of a spool without line, as felt at the line; assumed
 
 @dataclass(frozen=True, slots=True)
 class StrikeCase:
-    """One fish (or two) striking: mass [kg], speed [m/s], heading [rad] off straight away from the boat, what it takes.
+    """One fish (or two) striking: mass [kg], speed [m/s], heading [rad] off straight away from the boat, what it takes;
+    runs: the heading [rad] that it swims on once it has taken, the same where none is given.
 
     stiffness: where in its range the lines' stiffness lies, -1 to +1; hardness: the same for rod and reel, from the
     softest rod and the lightest drag to the stiffest and the heaviest; stuck: the reel does not give; in_range: part
@@ -53,9 +54,16 @@ class StrikeCase:
     hardness: float = 0.0
     stuck: bool = False
     in_range: bool = True
+    runs: float | None = None
 
 
 USUAL_STRIKE = StrikeCase("usual fish on the lure")
+HEADINGS = tuple(math.radians(degrees) for degrees in range(0, 181, 30))  # from straight away to straight at the boat
+# The usual fish on the lure from every side; the last comes on, slackens the line, turns and runs.
+SWEEP: tuple[StrikeCase, ...] = (
+    *(StrikeCase(f"heading {math.degrees(heading):.0f} deg", heading=heading) for heading in HEADINGS),
+    StrikeCase("comes on, then runs away", heading=math.pi, runs=0.0),
+)
 CASES: tuple[StrikeCase, ...] = (
     USUAL_STRIKE,
     StrikeCase("small slow fish, all soft", MASS.low, STRIKE_SPEED.low, stiffness=-1.0, hardness=-1.0),
@@ -80,16 +88,18 @@ def fish_drag_area(mass: float) -> float:
 def fish_of(case: StrikeCase, weight_joint: int, density: float) -> tuple[Fish, ...]:
     """The fish of a case on the joints of a rig; density of the water [kg/m3].
 
-    It strikes at its speed and swims on the same heading with the thrust that holds that speed, or 8 m/s if less.
+    It strikes at its speed and swims on, on the same heading unless the case says otherwise, with the thrust that
+    holds that speed, or 8 m/s if less.
     """
-    way = (-math.cos(case.heading), math.sin(case.heading), 0.0)
+    runs = case.heading if case.runs is None else case.runs
+    way, on = ((-math.cos(at), math.sin(at), 0.0) for at in (case.heading, runs))
     area = fish_drag_area(case.mass)
     thrust = 0.5 * density * area * min(case.speed, SWIM_SPEED) ** 2
     joints = {"lure": (-1,), "weight": (weight_joint,), "both": (weight_joint, -1)}[case.takes]
     return tuple(
         Fish(
             joint, case.mass, (case.speed * way[0], case.speed * way[1], 0.0), area,
-            (thrust * way[0], thrust * way[1], 0.0),
+            (thrust * on[0], thrust * on[1], 0.0),
         )
         for joint in joints
     )  # fmt: skip

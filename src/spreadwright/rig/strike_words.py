@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 
 from spreadwright.rig.chain import Chain
 from spreadwright.rig.loads import strike_case
 from spreadwright.rig.strength import Margin, review_strength
 from spreadwright.rig.strike import RigStrike
-from spreadwright.rig.strike_ranges import DISPUTED_SPEED, MASS, STRIKE_SPEED
+from spreadwright.rig.strike_headings import HeadingStrike
+from spreadwright.rig.strike_ranges import DISPUTED_SPEED, MASS, STRIKE_SPEED, StrikeCase
 from spreadwright.tackle.span import Span
 
 POUND = 0.45359237  # [kg], exact
@@ -49,6 +51,29 @@ def strike_in_words(chain: Chain, struck: RigStrike) -> str:
         if hard is not None and hard.share is not None:
             text += f" {what} {hard.weak_spot} would see {100 * hard.share.usual:.0f} %."
     return text
+
+
+def way_in_words(case: StrikeCase) -> str:
+    """Which way a fish goes, off the line straight away from the boat: "60 deg off straight away"."""
+    if case.runs is not None:
+        return "coming on, then turning and running away"
+    named = {0: "straight away", 90: "square to the course", 180: "straight at the boat"}
+    degrees = round(math.degrees(case.heading))
+    return named.get(degrees, f"{degrees} deg off straight away")
+
+
+def headings_in_words(swept: Sequence[HeadingStrike]) -> str:
+    """Which way is the worst for the usual fish, and what the others are."""
+
+    def percent(each: HeadingStrike) -> str:
+        return f"{100 * each.worst.share.usual:.0f} %" if each.worst.share else "not known"
+
+    worst = max(swept, key=lambda each: each.worst.share.usual if each.worst.share else 0.0)
+    others = "; ".join(f"{way_in_words(each.case)} {percent(each)}" for each in swept if each is not worst)
+    return (
+        f"The usual fish from all sides: worst is {way_in_words(worst.case)}, {worst.worst.weak_spot} at "
+        f"{percent(worst)}; {others}."
+    )
 
 
 def _hardest(chain: Chain, pulls: Mapping[str, float]) -> Margin | None:
