@@ -7,8 +7,9 @@ from starlette.testclient import TestClient
 from tests.web.conftest import HERE, PORT, token_of
 
 from spreadwright.web.app import make_app
+from spreadwright.web.certificate import own_certificate
 from spreadwright.web.guard import LARGEST_REQUEST
-from spreadwright.web.serving import code_in_words
+from spreadwright.web.serving import Door, about_the_door, code_in_words
 from spreadwright.web.sessions import MOST_SESSIONS, MOST_WRONG, Pairing, Sessions
 from spreadwright.web.settings import Settings, own_hosts
 
@@ -42,12 +43,25 @@ def test_the_sessions_cookie_is_kept_from_scripts_and_other_sites(app):
     cookie = fresh.get("/").headers["set-cookie"]
     assert "HttpOnly" in cookie
     assert "SameSite=Strict" in cookie
-    assert "Secure" not in cookie  # it would be lost on a connection that is not encrypted
     assert "set-cookie" not in fresh.get("/").headers
 
 
-def test_on_an_encrypted_connection_the_cookie_insists_on_it(tmp_path):
-    app = make_app(Settings(hosts=own_hosts(PORT), folder=tmp_path, secure=True))
+@pytest.mark.parametrize(
+    ("headers", "secure"),
+    [
+        ({"sec-fetch-site": "none"}, True),  # a browser that counts this address as trustworthy, as it says thereby
+        ({"sec-fetch-site": "same-origin", "cookie": "spreadwright=of-a-server-that-is-gone"}, True),
+        ({"sec-fetch-site": "same-origin"}, False),  # it has been here, and did not keep a secure one
+        ({}, False),  # a program, or a browser that would drop it on plain http
+    ],
+)
+def test_on_the_loopback_the_cookie_is_secure_for_browsers_that_keep_it(app, headers, secure):
+    cookie = TestClient(app, base_url=HERE).get("/", headers=headers).headers["set-cookie"]
+    assert cookie.startswith("spreadwright=")
+    assert cookie.endswith("; Secure") == secure
+
+
+def test_on_an_encrypted_connection_the_cookie_insists_on_it(app):
     cookie = TestClient(app, base_url=f"https://127.0.0.1:{PORT}").get("/").headers["set-cookie"]
     assert cookie.startswith("__Host-spreadwright=")
     assert cookie.endswith("; Secure")
@@ -111,7 +125,9 @@ def test_another_machine_has_to_pair_first_and_a_code_serves_once(tmp_path):
     assert phone.post("/pair", data={"code": "WRONG"}).status_code == 403
     code = app.state.parts.pairing.code
     assert code in phone.get(f"/pair?code={code}").text  # asking with the code does not use it up
-    assert phone.post("/pair", data={"code": code.lower()}).status_code == 303
+    paired = phone.post("/pair", data={"code": code.lower()})
+    assert paired.status_code == 303
+    assert "HttpOnly; SameSite=Strict" in paired.headers["set-cookie"]
     assert phone.get("/").status_code == 200
     second = TestClient(app, base_url=base, follow_redirects=False, client=("192.168.1.21", 4000))
     assert second.post("/pair", data={"code": code}).status_code == 403
@@ -130,11 +146,19 @@ def test_guessing_at_the_code_uses_it_up():
 
 
 def test_the_code_is_shown_as_a_picture_and_to_type():
-    said = code_in_words("http://192.168.1.7:8137", "ABCDEFGHJK")
+    said = code_in_words("https://192.168.1.7:8137", "ABCDEFGHJK")
     assert "type ABCDEFGHJK" in said
-    assert "not encrypted" in said
     assert "█" in said or "▀" in said
-    assert "not encrypted" not in code_in_words("https://192.168.1.7:8137", "ABCDEFGHJK")
+
+
+def test_what_a_phone_will_warn_of_is_said_with_the_fingerprint(tmp_path):
+    made = own_certificate(tmp_path, "192.168.1.7")
+    said = about_the_door(Door("192.168.1.7", PORT, made))
+    assert "each\ndevice warns once" in said
+    assert made.fingerprint in said.replace("\n", ":")
+    plain = about_the_door(Door("192.168.1.7", PORT))
+    assert plain.startswith("CAUTION: the connection is not encrypted")
+    assert "fingerprint" not in plain
 
 
 def test_only_so_many_sessions_are_remembered():

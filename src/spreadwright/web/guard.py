@@ -74,10 +74,10 @@ class Guard:
         if refused is not None:
             await refused(scope, receive, dressed)
             return
-        session = self.sessions.get(_cookie(headers, self.cookie_name))
+        session = self.sessions.get(_cookie(headers, cookie_name(scope)))
         if session is None and self._is_here(scope):
             session = self.sessions.new()
-            cookie = self.cookie_of(session)
+            cookie = cookie_of(scope, session)
         if session is None and not scope["path"].startswith(OPEN_PATHS):
             await _pair_first(scope)(scope, receive, dressed)
             return
@@ -130,15 +130,30 @@ class Guard:
         client = scope.get("client")
         return not self.settings.paired or (client is not None and client[0] in {"127.0.0.1", "::1"})
 
-    @property
-    def cookie_name(self) -> str:
-        """The cookie's name; with the prefix that browsers hold to its promises where the connection is encrypted."""
-        return f"__Host-{COOKIE}" if self.settings.secure else COOKIE
 
-    def cookie_of(self, session: Session) -> str:
-        """The header that gives a browser its session."""
-        secure = "; Secure" if self.settings.secure else ""
-        return f"{self.cookie_name}={session.key}; Path=/; HttpOnly; SameSite=Strict{secure}"
+def cookie_name(scope: Scope) -> str:
+    """The cookie's name; with the prefix that browsers hold to its promises where the connection is encrypted."""
+    return f"__Host-{COOKIE}" if scope["scheme"] == "https" else COOKIE
+
+
+def cookie_of(scope: Scope, session: Session) -> str:
+    """The header that gives a browser its session."""
+    secure = "; Secure" if _keeps_secure(scope) else ""
+    return f"{cookie_name(scope)}={session.key}; Path=/; HttpOnly; SameSite=Strict{secure}"
+
+
+def _keeps_secure(scope: Scope) -> bool:
+    """Will this browser keep a cookie that insists on a secure connection, and send it back to us?
+
+    Over https all do. On the loopback those do that count it as trustworthy, and these say so: they send Sec-Fetch-Site
+    to trustworthy addresses only (W3C Fetch Metadata, section 3). One that comes from a page of ours without any cookie
+    did not keep it: it gets one that it keeps, as nothing leaves the machine there.
+    """
+    if scope["scheme"] == "https":
+        return True
+    headers = Headers(scope=scope)
+    site = headers.get("sec-fetch-site")
+    return site is not None and not (site == "same-origin" and "cookie" not in headers)
 
 
 def _cookie(headers: Headers, name: str) -> str:

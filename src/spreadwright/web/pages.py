@@ -29,6 +29,7 @@ from spreadwright.sheets.wording import (
     weakest_in_words,
 )
 from spreadwright.tackle.trip_file import LARGEST_FILE
+from spreadwright.web.guard import cookie_of
 from spreadwright.web.page_making import page, way_back
 from spreadwright.web.rig_tables import rig_tables
 from spreadwright.web.shared import AskedTrip, Asker, ThisServer, by_form, trip_named, units_for
@@ -91,10 +92,7 @@ def paired(request: Request, parts: ThisServer, code: Annotated[str, Form(max_le
     if not parts.pairing.redeem(code):
         return page(request, "pair.html", code="", wrong=True, status=403)
     session = parts.sessions.new()
-    answer = RedirectResponse("/", 303)
-    name = "__Host-spreadwright" if parts.settings.secure else "spreadwright"
-    answer.set_cookie(name, session.key, httponly=True, samesite="strict", secure=parts.settings.secure, path="/")
-    return answer
+    return RedirectResponse("/", 303, {"set-cookie": cookie_of(request.scope, session)})
 
 
 @router.get("/trips/{trip}")

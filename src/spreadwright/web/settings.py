@@ -18,7 +18,6 @@ class Settings:
     trips    trip files opened at the start
     store    which tackle room and logbook (see store.place); None for the usual one
     paired   True where machines other than this one may come in, after pairing
-    secure   True where the connection is encrypted, so that the session's cookie may insist on it
     """
 
     hosts: frozenset[str]
@@ -26,7 +25,6 @@ class Settings:
     trips: tuple[Path, ...] = ()
     store: str | None = None
     paired: bool = False
-    secure: bool = False
 
 
 def own_hosts(port: int, *others: str) -> frozenset[str]:
