@@ -10,6 +10,7 @@ import pytest
 from tests.logbook.logs import exported, season
 from tests.web.houses import send
 
+from spreadwright.logbook.rates import rate_report
 from spreadwright.logbook.suggest import suggest
 from spreadwright.plan.log_use import log_uses
 from spreadwright.sheets.figures import plain
@@ -37,9 +38,13 @@ def logged(client):
 
 
 def test_rates_of_one_log_are_worked_out_once(client, logged, monkeypatch):
-    asked = []
-    real = rate_pages.rate_report
-    monkeypatch.setattr(rate_pages, "rate_report", lambda *given: asked.append(given) or real(*given))
+    asked: list[object] = []
+
+    def counting(*given):
+        asked.append(given)
+        return rate_report(*given)
+
+    monkeypatch.setattr(rate_pages, "rate_report", counting)
     first, second = client.get("/log/rates?by=lure").text, client.get("/log/rates?by=lure").text
     assert first == second
     assert "By lure" in first
@@ -86,7 +91,7 @@ def test_a_lot_is_drawn_as_the_command_draws_it_and_again_the_same(client, logge
 
 def test_the_swap_that_would_tell_causes_apart_is_named(client, logged, where):
     with open_store(where) as store:
-        mixed = rate_pages.rate_report(log_of(store), None, ("lure",)).of("lure").confounded
+        mixed = rate_report(log_of(store), None, ("lure",)).of("lure").confounded
     assert mixed
     page = client.get("/log/suggest?by=lure&lot=1").text
     for each in mixed:

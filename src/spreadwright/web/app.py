@@ -22,12 +22,15 @@ from spreadwright.web import (
     day_pages,
     lists_pages,
     log_pages,
+    measure_pages,
     pages,
     piece_pages,
     rate_pages,
     room_boats_pages,
     room_files_pages,
     room_pages,
+    study_pages,
+    tow_pages,
     track_pages,
     work_pages,
 )
@@ -41,7 +44,7 @@ from spreadwright.web.shared import Parts
 
 PARTS = (
     api, pages, day_pages, lists_pages, room_pages, piece_pages, room_files_pages, room_boats_pages, log_pages,
-    rate_pages, track_pages, work_pages,
+    rate_pages, track_pages, measure_pages, study_pages, tow_pages, work_pages,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

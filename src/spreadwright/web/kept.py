@@ -31,6 +31,7 @@ T = TypeVar("T")
 
 MOST_TRIPS = 200
 MOST_SPREADS = 40
+EXTRAS = ("readings.toml", "measure.json", "study.json", "day.toml")  # kinds of files beside a trip's own
 LOADED = 8  # trips whose towed lines are kept in memory
 
 
@@ -131,7 +132,7 @@ class Kept:
             return False
         with self._lock:
             self._trips.pop(name, None)
-        for kind in ("trip.toml", "plan.json", "rigs.json", "spreads.json", "lists.txt"):
+        for kind in ("trip.toml", "plan.json", "rigs.json", "spreads.json", "lists.txt", *EXTRAS):
             self._path(name, kind).unlink(missing_ok=True)
         return True
 
@@ -157,6 +158,18 @@ class Kept:
         """Keep the answer about a trip's rigs."""
         self._write(kept.name, "rigs.json", rigs.model_dump_json(indent=1))
         kept.rigs = rigs
+
+    def put_extra(self, kept: KeptTrip, kind: str, text: str) -> None:
+        """Keep a text beside a trip; kind: one of EXTRAS. Raises KeyError for another."""
+        if kind not in EXTRAS:
+            raise KeyError(kind)
+        self._write(kept.name, kind, text)
+
+    def extra(self, kept: KeptTrip, kind: str) -> str:
+        """The text of that kind beside a trip; empty where there is none. Raises KeyError for no kind of ours."""
+        if kind not in EXTRAS:
+            raise KeyError(kind)
+        return _stored(self._path(kept.name, kind), str) or ""
 
     def put_lists(self, kept: KeptTrip, identity: str) -> None:
         """Keep which lists of the store hold a trip's ticks."""

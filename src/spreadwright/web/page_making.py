@@ -22,6 +22,8 @@ TRIP_PAGES = (
     ("rigs", "Rigs"),
     ("lists", "Lists"),
     ("day", "Day"),
+    ("study", "Study"),
+    ("measure", "Readings"),
     ("trip", "Trip file"),
 )
 HOUSE_PAGES: tuple[tuple[str, str], ...] = (("/", "Trips"), ("/room", "Tackle room"), ("/log", "Logbook"))
