@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from spreadwright.quantity import DIMENSIONS, QuantityError, read, show, show_given, show_unit
+from spreadwright.quantity import DIMENSIONS, QuantityError, read, show, show_given, show_turned, show_unit
 
 POUND = 0.45359237  # kg, exact: international yard and pound agreement of 1959
 GRAVITY = 9.80665  # m/s2, exact: standard acceleration, CGPM 1901
@@ -247,3 +247,11 @@ def test_importing_does_not_start_pint() -> None:
     code = "import sys, spreadwright.quantity as q; assert 'pint' not in sys.modules; q.read('1 ft', 'length')"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
+
+
+def test_what_was_given_in_other_units_is_shown_to_three_figures():
+    """Exact by definition: the foot is 0.3048 m, the pound 0.45359237 kg (international yard and pound, 1959)."""
+    asked = [(30.48, "length"), (60.96, "length"), (9.144, "length"), (480 * 0.45359237 * 9.80665, "force")]
+    assert [show_turned(*each, "us") for each in asked] == ["100 ft", "200 ft", "30 ft", "480 lb"]
+    assert [show_turned(*each, "metric") for each in asked] == ["30.5 m", "61.0 m", "9.14 m", "218 kg"]
+    assert show_turned(1333.456, "length", "metric") == "1333 m"

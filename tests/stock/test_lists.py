@@ -138,7 +138,7 @@ def test_the_bench_by_hand(trip) -> None:
     text = "\n".join(job.details)
     assert "what lies there gives 10" in text
     assert "1. cut 30 ft 9 in (finished 30 ft, and crimp at both ends)" in text
-    assert "pull-test at 22.481 lb, the strike drag" in text
+    assert "pull-test at 22.5 lb, the strike drag" in text
     assert bought(made) == {}  # four sleeves are there
 
 

@@ -111,3 +111,11 @@ def test_rates_stand_with_their_ranges_and_their_notice(client, app):
     assert f"<td>{two_figures(level.low)} to {two_figures(level.high)}</td>" in page
     assert "Rates are estimates" in page
     assert client.get("/log/rates?by=nonsense&trip=none").status_code == 200
+
+
+def test_a_fish_is_weighed_in_pounds_or_kilograms_never_in_ounces(client):
+    for units, unit in (("us", "lb"), ("metric", "kg")):
+        client.post("/units", data={"token": token_of(client.get("/").text), "units": units})
+        told = written(client, kind="strike", rod="red", mass="31").text.replace("&#39;", "'")
+        assert f"'31 {unit}'" in told
+        assert "oz" not in told.split("<main", 1)[1]

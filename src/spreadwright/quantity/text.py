@@ -11,6 +11,7 @@ from typing import Literal
 from spreadwright.quantity.units import DIMENSIONS, Dimension, dimension_of, scale, unit_spelled
 
 System = Literal["us", "metric"]
+TURNED_FIGURES = 3  # a broken number of more figures was given in other units
 LONGEST_TEXT = 80
 
 
@@ -227,4 +228,17 @@ def show_given(value: float, dimension: str, system: System = "us") -> str:
     number, _, spelling = text.partition(" ")
     if "." in number:
         number = number.rstrip("0").rstrip(".")
+    return f"{number} {spelling}".rstrip()
+
+
+def show_turned(value: float, dimension: str, system: System = "us") -> str:
+    """Text of a value that somebody gave, in whatever units; where those were others, to three figures.
+
+    >>> show_turned(121.92, "length"), show_turned(121.92, "length", "metric"), show_turned(60.96, "length", "metric")
+    ('400 ft', '122 m', '61.0 m')
+    """
+    number, _, spelling = show_given(value, dimension, system).partition(" ")
+    whole, _, part = number.lstrip("-").partition(".")
+    if part and len((whole + part).lstrip("0")) > TURNED_FIGURES:
+        number = show(value, dimension, system, figures=max(TURNED_FIGURES, len(whole))).partition(" ")[0]
     return f"{number} {spelling}".rstrip()

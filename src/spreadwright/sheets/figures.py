@@ -12,12 +12,11 @@ import unicodedata
 from collections.abc import Sequence
 
 from spreadwright.plan.value import Estimate, Plan, Swing
-from spreadwright.quantity import System, read, show, show_given, show_unit
+from spreadwright.quantity import System, read, show, show_turned, show_unit
 
 DEGREE = "deg"
 FINEST = {"ft": 1, "m": 1, "lb": 0, "kg": 1, "kn": 1, DEGREE: 1}  # decimals beyond which nobody can act
 SMALLEST = 0.05  # of a unit: what is less is none
-GIVEN_FIGURES = 3  # a broken number of more figures was given in other units
 
 
 # Signs in letters, for readers that know no others.
@@ -148,10 +147,7 @@ def rounded(value: float, dimension: str, system: System) -> str:
 
 def given(value: float, dimension: str, system: System) -> str:
     """A number that somebody gave or tied: "400 ft"; in other units than it was given in, to three figures: "122 m"."""
-    number, _, unit = show_given(value, dimension, system).partition(" ")
-    whole, _, part = number.lstrip("-").partition(".")
-    if part and len((whole + part).lstrip("0")) > GIVEN_FIGURES:
-        number = show(value, dimension, system, figures=max(GIVEN_FIGURES, len(whole))).partition(" ")[0]
+    number, _, unit = show_turned(value, dimension, system).partition(" ")
     return with_unit(number, unit)
 
 

@@ -12,7 +12,7 @@ from spreadwright.logbook.fold import Logbook, Strike
 from spreadwright.logbook.rate_words import counted, percent, two_figures
 from spreadwright.logbook.rates import FactorRates, RateReport
 from spreadwright.logbook.suggest import Suggestion
-from spreadwright.quantity import System, show, show_given
+from spreadwright.quantity import System, show, show_turned
 from spreadwright.sheets.figures import plain
 
 WIDTH = 100
@@ -91,7 +91,7 @@ def _strike(strike: Strike, bite: Bite | None, zone: tzinfo, system: System) -> 
     entry, rig = strike.entry, strike.rig
     said = [f"{entry.at.astimezone(zone):%Y-%m-%d %H:%M}", plain(entry.rod)]
     if rig.mark is not None:
-        said.append(show_given(round(rig.mark, 2), "length", system))
+        said.append(show_turned(round(rig.mark, 2), "length", system))
     said += [plain(each) for each in (rig.weight, rig.lure) if each]
     said.append(entry.outcome if entry.took == "unknown" else f"{entry.outcome}, took the {entry.took}")
     said += [plain(entry.species)] if entry.species else []

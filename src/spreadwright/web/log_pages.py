@@ -19,7 +19,7 @@ from spreadwright.logbook.csv_log import csv_text
 from spreadwright.logbook.deck_log import faults_of
 from spreadwright.logbook.entry import OUTCOMES, Entry, standing
 from spreadwright.logbook.fold import hand_sheet
-from spreadwright.quantity import QuantityError, read, show_given
+from spreadwright.quantity import QuantityError, System, read, show_turned
 from spreadwright.sheets.figures import plain
 from spreadwright.sheets.log_report import book_text
 from spreadwright.store.log_import import import_file, whole_log_text
@@ -92,7 +92,10 @@ def add_by_hand(
     """Add one entry by hand: a line out or in, a strike, a note. Everything that is wrong is told at once."""
     kept = parts.kept.get(trip)
     faults: list[Fault] = []
-    sizes = {name: _size(name, given, faults) for name, given in (("mark", mark), ("length", length), ("mass", mass))}
+    system = units_for(asker, kept)
+    sizes = {
+        name: _size(name, given, system, faults) for name, given in (("mark", mark), ("length", length), ("mass", mass))
+    }
     moment = _moment(at, faults)
     rig: dict[str, Any] = _planned_rig(kept, rod, faults) if planned and kind == "line_out" else {}
     rig |= {key: said for key, said in (("mark", sizes["mark"]), ("weight", weight), ("lure", lure)) if said}
@@ -108,11 +111,14 @@ def add_by_hand(
         return _log_page(request, store, asker, f"Noted: {_said(entry, asker)}.")
 
 
-def _size(name: str, given: str, faults: list[Fault]) -> float | None:
+def _size(name: str, given: str, system: System, faults: list[Fault]) -> float | None:
     try:
         return read(given, SIZES[name]) if given.strip() else None
     except QuantityError as error:
-        faults.append(Fault(name, error.given, error.rule, error.next_step))
+        step = error.next_step
+        if name == "mass":  # a fish is weighed in pounds or kilograms, not in the ounces of trolling weights
+            step = step.replace(" oz'", " lb'" if system == "us" else " kg'")
+        faults.append(Fault(name, error.given, error.rule, step))
         return None
 
 
@@ -167,7 +173,7 @@ def _said(entry: Entry, asker: Asker) -> str:
     """An entry in a few words."""
     told = [f"{entry.at:%Y-%m-%d %H:%M}", KINDS.get(entry.kind, entry.kind).lower(), entry.rod]
     if entry.rig is not None:
-        mark = show_given(entry.rig.mark, "length", units_for(asker)) if entry.rig.mark is not None else ""
+        mark = show_turned(entry.rig.mark, "length", units_for(asker)) if entry.rig.mark is not None else ""
         told += [mark, entry.rig.weight, entry.rig.lure]
     told += [entry.outcome if entry.outcome != "unknown" else "", entry.species, entry.note[:60]]
     return plain(", ".join(each for each in told if each))

@@ -58,6 +58,12 @@ def page(request: Request, template: str, kept: KeptTrip | None = None, status: 
     return HTMLResponse(made, status)
 
 
+def make_templates() -> None:
+    """Read every template, which the first page of each would else wait for."""
+    for name in _pages.list_templates():
+        _pages.get_template(name)
+
+
 def way_back(wished: str) -> str:
     """The page to go back to: a path of ours, or the list of trips for anything else."""
     return wished if re.fullmatch(r"/(?!/)[\w/?=&.-]{0,300}", wished, re.ASCII) else "/"

@@ -19,6 +19,7 @@ from fastapi import FastAPI
 
 from spreadwright.web.certificate import Certificate
 from spreadwright.web.shared import Parts, start_plan
+from spreadwright.web.warm_up import warm_up
 
 LOOK_EVERY = 0.5  # [s] at whether the pairing code was used
 WARNED = """\
@@ -56,6 +57,7 @@ def run(app: FastAPI, own: Door, others: Door | None = None, given: bool = False
     parts: Parts = app.state.parts
     doors = [own] if others is None else [own, others]
     listening = [_listening(door) for door in doors]
+    warm_up(parts)
     _say(f"The pages are at {own.base}/  (Ctrl-C ends it)")
     if others is not None:
         if not given:

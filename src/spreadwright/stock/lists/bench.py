@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from spreadwright.day.cautions import Work, cautions_for
-from spreadwright.quantity import System, show, show_given
+from spreadwright.quantity import System, show, show_turned
 from spreadwright.stock.gear import Coil
 from spreadwright.stock.lists.ends import Leader, crimp_name, cut_length, end_of, order_of_work, tape
 from spreadwright.stock.lists.needed import Need, PlannedRod, what_is
@@ -128,7 +128,7 @@ def _item(job: Job, why: str, rods: Sequence[PlannedRod], system: System) -> Ite
     name, cut = str(job.leader.name), job.cut / 1000.0
     drags = [rod.strike_drag for rod in rods if name in (rod.shock_leader, rod.bite_leader)]
     drags = [rod.strike_drag for rod in rods] if job.kind == "bite guard" else drags
-    pull = show_given(max(drags, default=job.leader.strength / 3.0), "force", system)
+    pull = show_turned(max(drags, default=job.leader.strength / 3.0), "force", system)
     parts = _parts(job, system)
     steps = order_of_work(job.leader, cut, job.crimp, system, f"{pull}, the strike drag" if drags else pull)
     takes = [Taken(kind="coil", name=job.coil, amount=job.count * job.cut)] if job.coil else []
@@ -143,7 +143,7 @@ def _item(job: Job, why: str, rods: Sequence[PlannedRod], system: System) -> Ite
 def _parts(job: Job, system: System) -> list[str]:
     each, whole = tape(job.cut / 1000.0, system), tape(job.count * job.cut / 1000.0, system)
     if not job.coil:
-        coil = f"{whole} of {show_given(job.leader.strength, 'force', system)} {job.leader.material}: none in the room"
+        coil = f"{whole} of {show_turned(job.leader.strength, 'force', system)} {job.leader.material}: none in the room"
     else:
         coil = f"{whole} of {job.coil} ({each} each; what lies there gives {job.from_coil})"
         if job.lacking:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from spreadwright.quantity import System, show, show_given
+from spreadwright.quantity import System, show, show_turned
 from spreadwright.stock.gear import Coil
 from spreadwright.stock.kinds import KINDS, kind_of
 from spreadwright.stock.lists.bench import Job, coils_short, crimps_taken, sleeve_words
@@ -81,7 +81,7 @@ def _coils(jobs: Sequence[Job], room: Room, system: System) -> Iterator[Item]:
         why = f"the bench lacks {tape(lacking / 1000.0, system)}"
         yield Item(
             id=item_id("buy", "coil", name), group=kind_of("coil").aisle,
-            said=f"{coils} x {name} ({show_given(piece.what.length, 'length', system)})",
+            said=f"{coils} x {name} ({show_turned(piece.what.length, 'length', system)})",
             details=(why, f"also does: {also_do(piece.what, system)}"),
             kind="coil", name=name, amount=coils * full, price=_price(piece, coils),
         )  # fmt: skip
@@ -89,7 +89,7 @@ def _coils(jobs: Sequence[Job], room: Room, system: System) -> Iterator[Item]:
 
 def _unknown_coil(job: Job, system: System) -> Item:
     leader = job.leader
-    strength = show_given(leader.strength, "force", system)
+    strength = show_turned(leader.strength, "force", system)
     thick = show(leader.diameter, "diameter", "metric", figures=2)
     length = tape(job.lacking / 1000.0, system)
     return Item(

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from spreadwright.quantity import System, show, show_given
+from spreadwright.quantity import System, show, show_turned
 from spreadwright.stock.gear import Guard
 from spreadwright.tackle.connections import Connection, read_connection
 from spreadwright.tackle.leader import BiteLeader, ShockLeader
@@ -110,7 +110,7 @@ def _steps(joint: Connection, crimp: str, system: System) -> tuple[str, ...]:
 def order_of_work(leader: Leader, cut: float, crimp: str, system: System, pull: str) -> list[str]:
     """The order of work for one leader, in words; cut [m], pull: the test pull in words."""
     end = end_of(leader, system, crimp)
-    finished = show_given(leader.length, "length", system)
+    finished = show_turned(leader.length, "length", system)
     return [
         f"cut {tape(cut, system)} (finished {finished}, and {end.joint} at both ends)",
         *end.steps,

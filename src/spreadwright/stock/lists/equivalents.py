@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from spreadwright.quantity import System, show, show_given
+from spreadwright.quantity import System, show, show_turned
 from spreadwright.stock.gear import Coil, Guard
 from spreadwright.stock.room import Room
 from spreadwright.tackle.fields import Tackle
@@ -83,7 +83,7 @@ def _range(value: float, below: float, above: float, dimension: str, system: Sys
 
 def _weight_words(what: TrollingWeight, system: System) -> str:
     masses = _range(what.mass, 0.1, 0.1, "mass", system)
-    return f"any {what.shape} of {masses} on {show_given(what.cable_strength, 'force', system)} cable or stronger"
+    return f"any {what.shape} of {masses} on {show_turned(what.cable_strength, 'force', system)} cable or stronger"
 
 
 def _shock_words(what: ShockLeader, system: System) -> str:
@@ -92,7 +92,7 @@ def _shock_words(what: ShockLeader, system: System) -> str:
 
 
 def _bite_words(what: BiteLeader | Guard, system: System) -> str:
-    least = show_given(what.strength, "force", system)
+    least = show_turned(what.strength, "force", system)
     return f"wire or cable of {least} or stronger, {_range(what.length, 0.35, 0.35, 'length', system)} long"
 
 
@@ -115,7 +115,7 @@ def _crimp_words(what: Crimp, _: System) -> str:
 def _hook_words(what: Hook, system: System) -> str:
     if what.strength is None:
         return "the same size and wire of another make"
-    return f"the same size, {show_given(what.strength, 'force', system)} or stronger"
+    return f"the same size, {show_turned(what.strength, 'force', system)} or stronger"
 
 
 def _coil_words(what: Coil, system: System) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from spreadwright.quantity import System, show, show_given
+from spreadwright.quantity import System, show, show_turned
 from spreadwright.stock.lists.needed import PlannedRod
 from spreadwright.stock.lists.value import Item, RoomList, item_id
 from spreadwright.stock.replay import OpenFault
@@ -31,7 +31,7 @@ def _item(rod: PlannedRod, room: Room, system: System) -> Item | None:
     off = abs(measure.usual - rod.mark) > max(doubt, MARK_TOLERANCE)
     if not off and not worn:
         return None
-    mark = show_given(rod.mark, "length", system)
+    mark = show_turned(rod.mark, "length", system)
     details = []
     if off:
         runs = rod.runs_at

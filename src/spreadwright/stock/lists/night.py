@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from spreadwright.day.cautions import Work, cautions_for
-from spreadwright.quantity import System, show_given
+from spreadwright.quantity import System, show_turned
 from spreadwright.stock.inspection import INTERVALS, Interval, due_list, work_list
 from spreadwright.stock.lists.needed import Need, PlannedRod
 from spreadwright.stock.lists.value import Item, RoomList, item_id
@@ -43,7 +43,7 @@ def night_list(
 
 
 def _rod(rod: PlannedRod, system: System) -> Item:
-    drag, mark = show_given(rod.strike_drag, "force", system), show_given(rod.mark, "length", system)
+    drag, mark = show_turned(rod.strike_drag, "force", system), show_turned(rod.mark, "length", system)
     return Item(
         id=item_id("night before", "rod", rod.rod), group="rods", said=f"{rod.rod}: strike drag {drag}, with a scale",
         details=(f"mark at {mark} sound and readable", "snap swivel turns and locks", "hooks sharp and covered"),
