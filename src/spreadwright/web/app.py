@@ -25,6 +25,7 @@ from spreadwright.web import (
     measure_pages,
     pages,
     piece_pages,
+    plan_asked_pages,
     rate_pages,
     room_boats_pages,
     room_files_pages,
@@ -45,6 +46,7 @@ from spreadwright.web.shared import Parts
 PARTS = (
     api, pages, day_pages, lists_pages, room_pages, piece_pages, room_files_pages, room_boats_pages, log_pages,
     rate_pages, track_pages, measure_pages, study_pages, tow_pages, work_pages,
+    plan_asked_pages,
 )  # fmt: skip
 STATIC = Path(__file__).parent / "static"
 

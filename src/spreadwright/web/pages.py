@@ -136,11 +136,14 @@ def compare(request: Request, kept: AskedTrip) -> Response:
 
 
 @router.get("/trips/{trip}/plan")
-def plan(request: Request, kept: AskedTrip, asker: Asker) -> Response:
-    """The plan in full."""
+def plan(request: Request, kept: AskedTrip, parts: ThisServer, asker: Asker) -> Response:
+    """The plan in full, and how else it can be made."""
     made, system = kept.plan, units_for(asker, kept)
+    beside = kept.opened is not None and kept.opened.with_name("day.toml").exists()
+    there = {"readings": bool(parts.kept.extra(kept, "measure.json")),
+             "day": beside or bool(parts.kept.extra(kept, "day.toml"))}  # fmt: skip
     if made is None:
-        return page(request, "no_plan.html", kept, here="plan")
+        return page(request, "no_plan.html", kept, here="plan", **there)
     short = [("Closest", closest_in_words(made, system)), ("To buy", buy_in_words(made)),
              ("Weakest", weakest_in_words(made))]  # fmt: skip
     notes = {plain(rod.rod): notes_in_words(rod) for rod in by_set_out(made)}
@@ -148,7 +151,8 @@ def plan(request: Request, kept: AskedTrip, asker: Asker) -> Response:
         request, "plan.html", kept, here="plan", plan=made, boat=crew_in_words(made), run=turns_in_words(made, system),
         short=short, tables=plan_tables(made, system), notes=notes, gaps=against_the_rule(made, system),
         reasons=reasons_in_words(made), cautions=cautions_grave_first(made),
-        doubts=[sentence(each) for each in made.doubts],
+        doubts=[sentence(each) for each in made.doubts], others=[sentence(each.words) for each in made.others],
+        gains=[sentence(each.words) for each in made.gains if each.wider > 0.0 or each.more_apart > 0.0], **there,
     )  # fmt: skip
 
 
