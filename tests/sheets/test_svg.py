@@ -75,3 +75,12 @@ def test_wrapped_lines_fit_and_lose_no_word(said):
 
 def test_a_number_and_its_unit_stay_on_one_line():
     assert all(not line.endswith("66") for room in range(60, 200) for line in wrapped("come 66 s into it", 11.0, room))
+
+
+def test_no_last_word_stands_alone_where_the_lines_before_can_spare_some():
+    said = "white 80 and long braid come closest, 70 s into the run, as near as was asked for, or more"
+    for room in range(200, 400, 7):
+        lines = wrapped(said, 11.0, float(room))
+        assert all(text_width(line, 11.0) <= room for line in lines)
+        assert " ".join(lines).replace("\N{NO-BREAK SPACE}", " ") == said
+        assert len(lines) == 1 or text_width(lines[-1], 11.0) > room / 4

@@ -99,7 +99,20 @@ def shortened(said: str, size: float, room: float, *, bold: bool = False) -> str
 
 
 def wrapped(said: str, size: float, room: float, *, bold: bool = False) -> list[str]:
-    """The text in lines that fit into `room`, broken at spaces but not inside a quantity."""
+    """The text in lines that fit into `room`, broken at spaces but not inside a quantity; no line is a last word or two
+    alone where the lines before can spare some."""
+    lines = _filled(said, size, room, bold=bold)
+    narrower = room
+    while len(lines) > 1 and text_width(lines[-1], size, bold=bold) < room / 3 and narrower > room / 2:
+        narrower *= 0.97
+        fewer = _filled(said, size, narrower, bold=bold)
+        if len(fewer) > len(lines) or any(each.endswith("…") for each in fewer):
+            break
+        lines = fewer
+    return lines
+
+
+def _filled(said: str, size: float, room: float, *, bold: bool) -> list[str]:
     lines: list[str] = []
     for word in tied(said).split(" "):
         if lines and text_width(f"{lines[-1]} {word}", size, bold=bold) <= room:
