@@ -79,6 +79,24 @@ def test_always_together_is_told_with_the_swap_that_would_tell(book):
     assert "plan it first" in weight.sentence
 
 
+def test_every_level_is_looked_at_not_only_the_first_two():
+    """Four lures; the two best were fished on either weight, the third and fourth always with the heavy one."""
+
+    def rig(lure, weight):
+        return {**SHORT, "lure": lure, "weight": weight}
+
+    rigs = {"a": rig("one", "16 oz"), "b": rig("one", "16 oz"), "c": rig("two", "16 oz"), "d": rig("three", "64 oz"),
+            "e": rig("four", "64 oz")}  # fmt: skip
+    rates = {"a": 1.5, "b": 1.5, "c": 1.0, "d": 0.3, "e": 0.1}
+    told = rate_report(folded(*season(rates, days=20, rigs=rigs)), factors=("lure",)).of("lure")
+    assert [level.level for level in told.levels] == ["one", "two", "three", "four"]
+    mixed = [(each.first, each.second) for each in told.confounded if each.other == "weight"]
+    assert mixed == [("one", "three"), ("one", "four")]
+    (sentence,) = [each for each in told.sentences if "lure or weight" in each]
+    assert "put the 16 oz on the three and the 64 oz on the one" in sentence
+    assert sentence.endswith("The same goes for the one against the four.")
+
+
 def test_what_was_swapped_is_not_called_mixed_up():
     swapped = {"red": {**SHORT, "weight": LONG["weight"]}, "blue": {**LONG, "weight": SHORT["weight"]}}
     entries = season({"red": 0.5, "blue": 0.2}, days=10, rigs=RIGS)

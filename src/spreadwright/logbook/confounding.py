@@ -49,23 +49,38 @@ class Confounded(Record):
 
 
 def confounded(factor: Factor, levels: Sequence[str], book: Logbook, known: Knowledge) -> tuple[Confounded, ...]:
-    """What else may be the cause of a difference between the first two of these levels."""
+    """What else may be the cause of a difference between the first of these levels and each of the others."""
     if factor.name not in _OTHERS or len(levels) < 2:
         return ()
-    first, second = levels[:2]
+    own = [level_of(factor.name, exposure.rig, known) for exposure in book.exposures]
     found = []
     for other in _OTHERS[factor.name]:
-        hours: dict[str, dict[str, float]] = {first: {}, second: {}}
-        for exposure in book.exposures:
-            level = level_of(factor.name, exposure.rig, known)
+        hours: dict[str, dict[str, float]] = {level: {} for level in levels}
+        for level, exposure in zip(own, book.exposures, strict=True):
             if level in hours:
                 its = level_of(other, exposure.rig, known) or "not known"
                 hours[level][its] = hours[level].get(its, 0.0) + exposure.hours
-        if min(sum(each.values()) for each in hours.values()) >= FEWEST_HOURS:
-            mixed = _look(factor.name, first, second, other, hours)
-            if mixed is not None:
-                found.append(mixed)
+        enough = {level: each for level, each in hours.items() if sum(each.values()) >= FEWEST_HOURS}
+        for second in levels[1:]:
+            if levels[0] in enough and second in enough:
+                pair = {levels[0]: enough[levels[0]], second: enough[second]}
+                mixed = _look(factor.name, levels[0], second, other, pair)
+                found += [mixed] if mixed is not None else []
     return tuple(found)
+
+
+def mixed_words(mixed: Sequence[Confounded]) -> tuple[str, ...]:
+    """A sentence for each other cause: the first pair of levels it mixes up in full, the others by name."""
+    by_cause: dict[str, list[Confounded]] = {}
+    for each in mixed:
+        by_cause.setdefault(each.other, []).append(each)
+    said = []
+    for every in by_cause.values():
+        head, *more = every
+        names = [_called(each.factor, each.second) for each in more]
+        also = f" The same goes for {_called(head.factor, head.first)} against {', '.join(names)}." if names else ""
+        said.append(head.sentence + also)
+    return tuple(said)
 
 
 def _look(factor: str, first: str, second: str, other: str, hours: dict[str, dict[str, float]]) -> Confounded | None:

@@ -6,9 +6,10 @@ day factors are gamma with mean 1, drawn towards 1 where a day has few hours (th
 marginal likelihood), rates and days in turn until they stand still. Hours multiplied by their day's factor then count
 as hours on a usual day. (Indirect standardisation, with the days shrunk as in Clayton and Kaldor 1987, Biometrics 43.)
 
-Fish come in schools, and two rods bite at once. What is left of unevenness after levels and days is measured by
-Pearson's statistic; where it is more than chance, strikes and hours are both divided by it, which leaves rates as
-they are and widens their intervals (quasi-likelihood: McCullagh and Nelder 1989, Generalized Linear Models, 6.2).
+Fish come in schools, and two rods bite at once. Unevenness is measured by the strikes' times (bunches.py), taken about
+one standard error up since a short log knows it badly, and by what is left after levels and days (Pearson's
+statistic). Where the greater is more than chance, strikes and hours are both divided by it, which leaves rates as they
+are and widens their intervals (quasi-likelihood: McCullagh and Nelder 1989, Generalized Linear Models, 6.2).
 """
 
 from __future__ import annotations
@@ -43,10 +44,16 @@ class Even:
     day_spread: float
 
 
-def even(hours: Floats, strikes: Floats) -> Even:
-    """Days taken out and bunches measured, of hours [h] and strikes (levels, days)."""
+def even(hours: Floats, strikes: Floats, bunched: float = 1.0) -> Even:
+    """Days taken out and bunches measured, of hours [h] and strikes (levels, days).
+
+    bunched: unevenness that the strikes' times show [-]; 1 where it is chance or nobody looked.
+    """
     levels, days = hours.shape
-    factors, shape, bunches = np.ones(days), np.inf, 1.0
+    # A standard error is near twice the excess over the root of the strikes where bunches are of two or three fish.
+    unsure = 2.0 / np.sqrt(max(float(strikes.sum()), 1.0))
+    least = 1.0 + (bunched - 1.0) * (1.0 + unsure) if bunched > CHANCE else 1.0
+    factors, shape, bunches = np.ones(days), np.inf, least
     totals = strikes.sum(axis=1)
     fished = int((hours > 0.0).sum())
     for _ in range(_TURNS):  # bunches look like good days until they are known for bunches
@@ -61,7 +68,7 @@ def even(hours: Floats, strikes: Floats) -> Even:
             break
         # Sum over sum: a cell that expects a hundredth of a strike must not decide alone.
         spare = float(((strikes - expected) ** 2).sum() / expected.sum()) * fished / freedom
-        bunches = spare if spare > CHANCE else 1.0
+        bunches = max(least, spare if spare > CHANCE else 1.0)
     spread = 0.0 if not np.isfinite(shape) else float(1.0 / np.sqrt(shape))
     return Even(hours @ factors / bunches, totals / bunches, factors, bunches, spread)
 

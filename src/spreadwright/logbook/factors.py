@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from spreadwright.logbook.bite import Bite, Ran, depth_class, speed_class
+from spreadwright.logbook.bunches import clock_hours, unevenness
 from spreadwright.logbook.entry import FishedRig
 from spreadwright.logbook.fold import Exposure, Logbook, Strike
 from spreadwright.logbook.light import light_hours, lights_of
@@ -78,7 +79,8 @@ class Knowledge:
 class Cells:
     """Hours and strikes of one factor: (levels, days) each; hours [h].
 
-    left_out_hours [h], left_out_strikes [-]: those whose level is not known.
+    left_out_hours [h], left_out_strikes [-]: those whose level is not known. bunched: unevenness of the strikes' times
+    [-], 1 is chance.
     """
 
     factor: Factor
@@ -88,6 +90,7 @@ class Cells:
     strikes: Floats
     left_out_hours: float
     left_out_strikes: int
+    bunched: float = 1.0
 
 
 def _mark(rig: FishedRig, known: Knowledge) -> str:
@@ -143,14 +146,41 @@ def cells(name: str, book: Logbook, known: Knowledge) -> Cells:
         for level, h in each.items():
             hours[row[level], column[day]] += h
     left_out = 0
+    times: list[float] = []
+    places: list[int] = []
     for strike, level in struck:
         place = row.get(level)
         if place is None or strike.exposure is None or hours[place, column[day_of[strike.exposure.id]]] <= 0.0:
             left_out += 1
         else:
-            strikes[place, column[day_of[strike.exposure.id]]] += 1.0
+            its = column[day_of[strike.exposure.id]]
+            strikes[place, its] += 1.0
+            times.append(strike.entry.at.timestamp() / 3600.0)
+            places.append(place * len(column) + its)
     unknown = book.hours - float(hours.sum())
-    return Cells(asked, tuple(levels), tuple(sorted(set(days))), hours, strikes, max(unknown, 0.0), left_out)
+    clock = _clock(book.exposures, spread_hours, row, [column[day] for day in days], hours)
+    bunched = unevenness(np.array(times), np.array(places, dtype=np.int64), clock)
+    return Cells(asked, tuple(levels), tuple(sorted(set(days))), hours, strikes, max(unknown, 0.0), left_out, bunched)
+
+
+def _clock(
+    exposures: Sequence[Exposure], spread_hours: Sequence[Mapping[str, float]], row: Mapping[str, int],
+    columns: Sequence[int], hours: Floats,
+) -> Floats:  # fmt: skip
+    """Hours (levels x days) [h] on the clock that each level was fished on each day.
+
+    A line that was on several levels in turn (light, depth) lends each its share of the day's time on the clock.
+    """
+    starts, ends = (np.array([at.timestamp() / 3600.0 for at in each]) for each in
+                    ([e.start for e in exposures], [e.end for e in exposures]))  # fmt: skip
+    day = np.array(columns, dtype=np.int64)
+    if all(len(each) <= 1 for each in spread_hours):
+        own = np.array([row[next(iter(each))] if each else -1 for each in spread_hours], dtype=np.int64)
+        there = own >= 0
+        return clock_hours(starts[there], ends[there], own[there] * hours.shape[1] + day[there], hours.size)
+    whole = clock_hours(starts, ends, day, hours.shape[1])
+    lines = np.bincount(day, ends - starts, minlength=hours.shape[1])
+    return (hours * whole / np.maximum(lines, 1e-9)).ravel()
 
 
 def _hours(name: str, exposures: Sequence[Exposure], known: Knowledge) -> list[Mapping[str, float]]:

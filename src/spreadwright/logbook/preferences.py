@@ -40,7 +40,7 @@ def preferences(book: Logbook, lures: Iterable[str] = (), known: Knowledge | Non
     if len(wanted) < 2 or not fished or strikes < FEWEST_STRIKES:
         why = f"The logbook has {counted(strikes)} on {len(fished)} of these lures: too little to prefer one."
         return Preferences(lures={}, sentences=(why,))
-    evened = even(table.hours, table.strikes)
+    evened = even(table.hours, table.strikes, table.bunched)
     rows = [table.levels.index(name) if name in table.levels else -1 for name in wanted]
     # All lures of the log take part, so that those not on this shelf still say how lures differ.
     counts = np.append(evened.strikes, np.zeros(rows.count(-1)))

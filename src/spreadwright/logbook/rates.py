@@ -11,7 +11,7 @@ from typing import Literal
 
 import numpy as np
 
-from spreadwright.logbook.confounding import Confounded, confounded
+from spreadwright.logbook.confounding import Confounded, confounded, mixed_words
 from spreadwright.logbook.entry import Record
 from spreadwright.logbook.evenness import even
 from spreadwright.logbook.factors import NAMES, Cells, Knowledge, cells
@@ -123,12 +123,12 @@ _MISSING = {
 
 def posterior_of(table: Cells) -> Posterior:
     """What is known of the rates of a factor's levels, in their order, on usual days."""
-    evened = even(table.hours, table.strikes)
+    evened = even(table.hours, table.strikes, table.bunched)
     return pooled(evened.strikes, evened.hours)
 
 
 def _factor_rates(table: Cells, book: Logbook, known: Knowledge) -> FactorRates:
-    evened = even(table.hours, table.strikes)
+    evened = even(table.hours, table.strikes, table.bunched)
     posterior = pooled(evened.strikes, evened.hours)
     rate = posterior.means
     low, high = posterior.interval(LEVEL)
@@ -147,12 +147,12 @@ def _factor_rates(table: Cells, book: Logbook, known: Knowledge) -> FactorRates:
         _compare(table, posterior, (strikes, hours), (levels[0], levels[at]), (order[0], order[at]))
         for at in range(1, len(order))
     )
-    mixed = confounded(table.factor, [level.level for level in levels[:2]], book, known)
+    mixed = confounded(table.factor, [level.level for level in levels], book, known)
     words = factor_words(table.factor, levels, [c.sentence for c in compared], evened.bunches, table)
     return FactorRates(
         factor=table.factor.name, levels=tuple(levels), comparisons=compared, left_out_hours=table.left_out_hours,
         left_out_strikes=table.left_out_strikes, bunches=evened.bunches, day_spread=evened.day_spread,
-        confounded=mixed, sentences=(*words, *(each.sentence for each in mixed)),
+        confounded=mixed, sentences=(*words, *mixed_words(mixed)),
     )  # fmt: skip
 
 

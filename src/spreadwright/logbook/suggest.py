@@ -79,7 +79,7 @@ def suggest(
         return f"the log does not say what {name} any rod fishes now: log the lines that are out first"
     if len(levels) < 2:
         return f"there is one {name} to choose from: nothing to change"
-    evened = even(table.hours, table.strikes)
+    evened = even(table.hours, table.strikes, table.bunched)
     none = np.zeros(len(levels) - len(table.levels))
     posterior = pooled(np.append(evened.strikes, none), np.append(evened.hours, none))
     drawn = posterior.draw(1, seed)[0]
