@@ -31,6 +31,14 @@ TRIPS = {
         weights={32: 3}, lures=({**JET, "count": 2}, {**BULLET, "count": 2}),
         wishes={"enough_gap": "0.5 m", "preferred_colours": ["white"]},
     ),
+    "a head size": trip_text(
+        weights={32: 3}, lures=({**JET, "count": 2}, {**BULLET, "count": 2}),
+        wishes={"enough_gap": "0.5 m", "preferred_heads": ["0.95 in"]},
+    ),
+    "confidence in a lure": trip_text(
+        weights={32: 3}, lures=({**JET, "count": 2}, {**BULLET, "count": 2, "confidence": "high"}),
+        wishes={"enough_gap": "0.5 m", "preferred_colours": ["black"]},
+    ),
 }  # fmt: skip
 
 
@@ -77,12 +85,24 @@ def test_of_the_spreads_with_that_gap_none_covers_more_and_none_as_much_in_bette
     most = max(cover.values())
     assert tried.water.coverage(chosen) >= most - 1e-3
     as_good = [spread for spread, covered in cover.items() if covered >= most - 1e-3]
-    assert _liked(tried.trip, chosen) >= max(_liked(tried.trip, spread) for spread in as_good)
+    assert _liked(tried.trip, chosen) >= max(_liked(tried.trip, spread) for spread in as_good) - 0.01
 
 
-def _liked(trip: Trip, spread: Spread) -> int:
-    colours = {piece.name: set(piece.colours) for piece in trip.shelf.lures}
-    return sum(bool(colours[rig.lure] & set(trip.wishes.preferred_colours)) for rig in spread)
+def _liked(trip: Trip, chosen: Spread) -> float:
+    """Of what is wished of lures in the trips above: a colour, a head within a quarter, the word high (fair is half)."""
+    wishes, total = trip.wishes, 0.0
+    for rig in chosen:
+        lure = next(piece for piece in trip.shelf.lures if piece.name == rig.lure)
+        said = []
+        if wishes.preferred_colours:
+            said.append(float(bool(set(lure.colours) & set(wishes.preferred_colours))))
+        if wishes.preferred_heads:
+            (size,) = wishes.preferred_heads
+            said.append(max(0.0, 1.0 - abs(lure.head_diameter - size) / (0.25 * size)))
+        if any(piece.confidence is not None for piece in trip.shelf.lures):
+            said.append(1.0 if lure.confidence == 1.0 else 0.5)
+        total += sum(said) / len(said) if said else 0.0
+    return total
 
 
 @every_trip

@@ -14,6 +14,8 @@ from scipy.sparse import coo_array
 
 from spreadwright.spread.branch import FOUND, GAVE_UP, NONE, Problem, Tree
 
+STEP = 1e-6  # what is better by this is told apart
+
 
 def board(seed: int, rods: int, each: int, pieces: int = 4, spare: int = 0, coarse: bool = True) -> Problem:
     """A random problem: gaps of 0 to 4 m, scores of 0, 0.5 or 1 a pair, pieces of which there are one or two."""
@@ -23,8 +25,8 @@ def board(seed: int, rods: int, each: int, pieces: int = 4, spare: int = 0, coar
     upper = np.triu(np.ones((count, count), dtype=bool))
     gaps, score = np.where(upper, gaps, gaps.T), np.where(upper, score, score.T).astype(np.float32)
     return Problem(
-        np.arange(0, count + 1, each), np.arange(count), gaps, score, random.uniform(0.0, 0.05, count),
-        random.integers(0, pieces, (count, 1)), random.integers(1, 3, pieces), np.zeros(pieces, dtype=np.int64),
+        np.arange(0, count + 1, each), np.arange(count), gaps, score, random.integers(0, pieces, (count, 1)),
+        random.integers(1, 3, pieces), random.uniform(0.0, 1.0, pieces), np.zeros(pieces, dtype=np.int64),
         np.array([spare]),
     )  # fmt: skip
 
@@ -35,30 +37,44 @@ def affordable(problem: Problem, chosen: tuple[int, ...]) -> bool:
 
 
 def worth(problem: Problem, chosen: tuple[int, ...]) -> float:
-    pairs = sum(float(problem.score[a, b]) for a, b in combinations(chosen, 2))
-    return pairs + float(problem.own[list(chosen)].sum())
+    return sum(float(problem.score[a, b]) for a, b in combinations(chosen, 2))
 
 
-def every_spread(problem: Problem, least: float) -> dict[tuple[int, ...], float]:
-    """All spreads that keep the gap and the counts, with their worth."""
+def liked(problem: Problem, chosen: tuple[int, ...]) -> float:
+    return float(problem.liked[problem.uses[list(chosen)]].sum())
+
+
+def every_spread(problem: Problem, least: float) -> dict[tuple[int, ...], tuple[float, float]]:
+    """All spreads that keep the gap and the counts, with their worth and how well their pieces are liked."""
     own = [range(a, b) for a, b in zip(problem.starts[:-1], problem.starts[1:], strict=True)]
     return {
-        chosen: worth(problem, chosen)
+        chosen: (worth(problem, chosen), liked(problem, chosen))
         for chosen in product(*own)
         if all(problem.gaps[a, b] >= least for a, b in combinations(chosen, 2)) and affordable(problem, chosen)
     }
 
 
-def best(problem: Problem, least: float) -> tuple[float, tuple[int, ...]]:
-    """The best spread as the tree finds it, and its worth; -inf where it says there is none."""
-    tree, value, held = Tree(problem, least), -1e20, ()
-    while True:
-        state, found, chosen = tree.next(value, 1e-6, 10_000_000)
-        if state != FOUND:
-            assert state == NONE
-            return (value if held else -np.inf), held
-        assert found > value
-        value, held = found, tuple(chosen.tolist())
+def best_of(every: dict[tuple[int, ...], tuple[float, float]]) -> tuple[float, float]:
+    """The most worth, and the most liking among those that have it; -inf where there is none."""
+    most = max((value for value, _ in every.values()), default=-np.inf)
+    return most, max((fond for value, fond in every.values() if value >= most - 1e-5), default=-np.inf)
+
+
+def best(problem: Problem, least: float) -> tuple[float, float, tuple[int, ...]]:
+    """The best spread as the tree finds it: its worth, then its liking; -inf where it says there is none."""
+    held: tuple[int, ...] = ()
+    tree = Tree(problem, least)
+    while (found := tree.next(worth(problem, held) + STEP if held else -1e20, -1e20, 10**7))[0] == FOUND:
+        assert not held or worth(problem, tuple(found[1])) > worth(problem, held)
+        held = tuple(found[1].tolist())
+    assert found[0] == NONE
+    if not held:
+        return -np.inf, -np.inf, held
+    most, tree = worth(problem, held), Tree(problem, least)
+    while (found := tree.next(most - STEP, liked(problem, held) + STEP, 10**7))[0] == FOUND:
+        held = tuple(found[1].tolist())
+    assert found[0] == NONE
+    return most, liked(problem, held), held
 
 
 @settings(max_examples=60, deadline=None)
@@ -66,10 +82,25 @@ def best(problem: Problem, least: float) -> tuple[float, tuple[int, ...]]:
 def test_nothing_beats_what_the_tree_ends_with(seed: int, rods: int, each: int, least: float, spare: int) -> None:
     problem = board(seed, rods, each, spare=spare)
     every = every_spread(problem, least)
-    value, chosen = best(problem, least)
-    assert value == pytest.approx(max(every.values(), default=-np.inf), abs=1e-5)
+    value, fond, chosen = best(problem, least)
+    assert (value, fond) == pytest.approx(best_of(every), abs=1e-4)
     if every:
-        assert every[chosen] == pytest.approx(value, abs=1e-5)
+        assert every[chosen] == pytest.approx((value, fond), abs=1e-4)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.integers(0, 10**6), st.floats(0.0, 2.5))
+def test_nor_where_scores_are_many_and_have_to_be_rounded_up(seed: int, least: float) -> None:
+    problem = board(seed, 4, 5, spare=1, coarse=False)
+    value, fond, _ = best(problem, least)
+    assert (value, fond) == pytest.approx(best_of(every_spread(problem, least)), abs=1e-4)
+
+
+def test_boards_that_need_more_than_one_word_of_bits_and_more_purchases() -> None:
+    """70 candidates a rod: against all pairs."""
+    problem = board(8, 2, 70, pieces=5, spare=1)
+    value, fond, _ = best(problem, 2.0)
+    assert (value, fond) == pytest.approx(best_of(every_spread(problem, 2.0)), abs=1e-4)
 
 
 @settings(max_examples=40, deadline=None)
@@ -82,35 +113,42 @@ def test_a_gap_that_turns_out_smaller_is_dropped_and_the_search_goes_on(seed: in
     loose = replace(problem, gaps=problem.gaps.copy())
     tree, value = Tree(loose, least), -1e20
     while True:
-        state, found, chosen = tree.next(value, 1e-6, 10_000_000)
+        state, chosen = tree.next(value + STEP, -1e20, 10_000_000)
         if state != FOUND:
             break
+        found = worth(problem, tuple(chosen))
         pairs = list(combinations(chosen.tolist(), 2))
         if all(exact[a, b] >= least for a, b in pairs):
             value = found
         for a, b in pairs:
             loose.gaps[a, b] = loose.gaps[b, a] = exact[a, b]
-    true = max(every_spread(replace(problem, gaps=exact), least).values(), default=-1e20)
+    true = max(best_of(every_spread(replace(problem, gaps=exact), least))[0], -1e20)
     assert value == pytest.approx(true, abs=1e-5)
 
 
 def test_a_search_that_is_cut_short_says_so_and_goes_on_where_it_was() -> None:
     problem = board(5, 6, 12, pieces=8, spare=2, coarse=False)
-    whole, _ = best(problem, 0.8)
+    whole, _, _ = best(problem, 0.8)
     tree, value, cuts = Tree(problem, 0.8), -1e20, 0
     while True:
-        state, found, _ = tree.next(value, 1e-6, 7)
+        state, chosen = tree.next(value + STEP, -1e20, 3)
         if state == NONE:
             break
         cuts += state == GAVE_UP
-        value = found if state == FOUND else value
+        value = worth(problem, tuple(chosen)) if state == FOUND else value
     assert cuts > 3
     assert value == pytest.approx(whole, abs=1e-6)
     assert tree.bound() >= whole
 
 
-def by_highs(problem: Problem, least: float) -> float:
-    """The best worth by mixed-integer programming (HiGHS in SciPy): a variable a candidate and one a fitting pair.
+def by_highs(problem: Problem, least: float) -> tuple[float, float]:
+    """The best worth, then the best liking with it, by mixed-integer programming (HiGHS in SciPy), solved twice."""
+    most = solve_by_highs(problem, least, None) if problem.score.any() else 0.0
+    return most, (solve_by_highs(problem, least, most) if np.isfinite(most) else -np.inf)
+
+
+def solve_by_highs(problem: Problem, least: float, most: float | None) -> float:
+    """Most worth, or with `most` given the most liking at that worth: a variable a candidate, one a fitting pair.
 
     The pairs of a candidate with each other rod add up to the candidate: so a pair is taken where both its ends are.
     """
@@ -119,7 +157,9 @@ def by_highs(problem: Problem, least: float) -> float:
     pairs = [
         (a, b) for a, b in combinations(range(count), 2) if rod[a] != rod[b] and problem.gaps[a, b] >= least
     ]  # fmt: skip
-    cost = [-float(each) for each in problem.own] + [-float(problem.score[a, b]) for a, b in pairs]
+    scores = [0.0] * count + [float(problem.score[a, b]) for a, b in pairs]
+    likings = [float(problem.liked[piece]) for piece in problem.uses[:, 0]] + [0.0] * len(pairs)
+    cost = [-each for each in (scores if most is None else likings)]
     rules: dict[tuple[int, int], list[tuple[int, float]]] = {
         (c, r): [(c, -1.0)] for c in range(count) for r in range(rods) if r != rod[c]
     }
@@ -130,6 +170,8 @@ def by_highs(problem: Problem, least: float) -> float:
     rows += [([(c, 1.0) for c in range(count) if rod[c] == r], 1.0, 1.0) for r in range(rods)]
     for piece, limit in enumerate(problem.limits):
         rows.append(([(c, 1.0) for c in range(count) if problem.uses[c, 0] == piece], 0.0, float(limit)))
+    if most:
+        rows.append(([(k, each) for k, each in enumerate(scores) if each], most - 1e-5, np.inf))
     entries = [(at, column, factor) for at, (parts, _, _) in enumerate(rows) for column, factor in parts]
     places, columns, factors = (np.array(each) for each in zip(*entries, strict=True))
     matrix = coo_array((factors, (places, columns)), shape=(len(rows), len(cost))).tocsr()
@@ -144,7 +186,7 @@ def by_highs(problem: Problem, least: float) -> float:
 
 @pytest.mark.parametrize(
     ("seed", "rods", "each", "least", "scored"),
-    [(1, 6, 40, 2.0, False), (2, 6, 40, 2.5, False), (3, 4, 12, 1.5, True), (4, 5, 8, 1.2, True)],
+    [(1, 6, 40, 2.0, False), (2, 6, 24, 2.3, False), (3, 4, 12, 1.5, True), (4, 5, 8, 1.2, True)],
 )
 def test_highs_finds_the_same_best_on_larger_boards(
     seed: int, rods: int, each: int, least: float, scored: bool
@@ -153,5 +195,5 @@ def test_highs_finds_the_same_best_on_larger_boards(
     problem = board(seed, rods, each, pieces=8)
     if not scored:
         problem = replace(problem, score=np.zeros_like(problem.score))
-    value, _ = best(problem, least)
-    assert value == pytest.approx(by_highs(problem, least), abs=1e-5)
+    value, fond, _ = best(problem, least)
+    assert (value, fond) == pytest.approx(by_highs(problem, least), abs=1e-4)

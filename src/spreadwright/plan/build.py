@@ -31,7 +31,7 @@ from spreadwright.plan.why import Searched, why
 from spreadwright.rig.tow_model import Narrow, as_stated
 from spreadwright.spread.candidates import Candidate, Candidates, find_candidates
 from spreadwright.spread.choose import Chooser, Decision
-from spreadwright.spread.kept import Kept
+from spreadwright.spread.kept import Fished, Kept
 from spreadwright.spread.motions import SHOWN, Passage, Progress, passage_of, track_of
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.clearance.gaps import gear_gap, line_gap
@@ -145,10 +145,34 @@ def _decide(
         gaps = low_gaps(trip, candidates, running, rods, gaps, sea, wish.bad_days, tell, wish.narrow, wish.met)
     liked = wish.learnt.lures if wish.learnt is not None else None
     chooser = Chooser(trip, candidates, towed, gaps, place, trip.wishes.enough_gap, tell, liked)
-    decision = chooser.choose()
+    decision = chooser.choose(before=_before(trip, candidates, wish.kept.spread))
     if isinstance(decision, str):
         raise _none_possible(decision, candidates, results)
+    wish.kept.spread = tuple(
+        fished_as(trip, candidates.rigs[i], lure) for i, lure in zip(decision.rigs, decision.lures, strict=True)
+    )
     return decision, chooser
+
+
+def fished_as(trip: Trip, rig: Candidate, lure: int) -> tuple[str, str, float, str, str, str, str]:
+    """A rig by the names of the trip file."""
+    shelf = trip.shelf
+    return (
+        trip.outfits[rig.rod].name, trip.boat.stations[rig.station].name, rig.mark, shelf.weights[rig.weight].name,
+        shelf.shock_leaders[rig.shock].name, shelf.bite_leaders[rig.bite].name, shelf.lures[lure].name,
+    )  # fmt: skip
+
+
+def _before(trip: Trip, candidates: Candidates, spread: Fished) -> list[tuple[int, int]] | None:
+    """The candidates that a spread kept by name was made of; None where one is none any more."""
+    if [name for name, *_ in spread] != [outfit.name for outfit in trip.outfits]:
+        return None
+    found = {}
+    for i, rig in enumerate(candidates.rigs):
+        for lure in rig.lures:
+            if fished_as(trip, rig, lure) == spread[rig.rod]:
+                found[rig.rod] = (i, lure)
+    return [found[rod] for rod in sorted(found)] if len(found) == len(spread) else None
 
 
 def _gains(

@@ -16,7 +16,7 @@ from spreadwright.plan.value import Gain, Other, OtherRig
 from spreadwright.quantity import show
 from spreadwright.spread.board import BOUGHT, GROUPS, Board, unlike
 from spreadwright.spread.candidates import Candidates
-from spreadwright.spread.choose import Chooser, Decision
+from spreadwright.spread.choose import Chooser, Decision, rows_of
 from spreadwright.tackle.trip import Trip
 
 DIFFERENT = 2  # rods
@@ -65,7 +65,7 @@ def one_more(trip: Trip, chooser: Chooser, decision: Decision) -> tuple[Gain, ..
     """What one more of each piece that the chosen spread uses up would gain, the most first."""
     gains = []
     for piece, board in _with_one_more(chooser.board, decision):
-        better = chooser.choose(board)
+        better = chooser.choose(board, tuple(zip(decision.rigs, decision.lures, strict=True)))
         if isinstance(better, Decision):
             gains.append(_gain(trip, chooser.board.names[piece], decision, better))
     return tuple(sorted(gains, key=lambda gain: (-gain.wider, -gain.more_apart)))
@@ -73,14 +73,8 @@ def one_more(trip: Trip, chooser: Chooser, decision: Decision) -> tuple[Gain, ..
 
 def _with_one_more(board: Board, decision: Decision) -> Iterator[tuple[int, Board]]:
     """Boards with one more of each piece that the spread uses all of; what must be bought anyhow is passed over."""
-    rows = [
-        next(
-            row
-            for row in range(board.starts[rod], board.starts[rod + 1])
-            if board.rigs[row] == rig and board.lures[row] == lure
-        )
-        for rod, (rig, lure) in enumerate(zip(decision.rigs, decision.lures, strict=True))
-    ]
+    rows = rows_of(board, tuple(zip(decision.rigs, decision.lures, strict=True)))
+    assert rows is not None  # the decision is of this board
     used = np.bincount(board.uses[rows].ravel(), minlength=len(board.limits))
     for piece, (count, limit) in enumerate(zip(used, board.limits, strict=True)):
         if GROUPS[board.group[piece]] in BOUGHT and count == limit > 0:

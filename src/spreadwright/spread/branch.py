@@ -1,11 +1,11 @@
-"""Branch and bound over one rig a rod: a tree that hands out spreads that beat a mark, one after the other.
+"""Branch and bound over one rig a rod: a tree that hands out spreads that beat two marks, one after the other.
 
 Candidates are numbered rod by rod. Two fit when their rods differ, their lines keep the wished gap, and together with
-all the others they do not use more pieces than there are. The tree takes the rod with the fewest candidates left, tries
-them best first, and closes what cannot beat the mark any more: every open candidate carries what it adds, and half of
-the most that it could add with each rod still free, so the sum over rods is never too small.
+all the others they do not use more pieces than there are. A spread is worth the sum of its pairs' scores, and liked for
+its pieces; the tree hands out those that reach a mark in both. It takes the rod with the fewest candidates left, tries
+them best first, and closes what cannot reach the marks any more (see bounds.py).
 Gaps are upper bounds that may become smaller while the search rests: what was handed out and found wanting is dropped
-and the search goes on from there. It is exact: when it ends, nothing beats the mark; or it says that it gave up.
+and the search goes on from there. It is exact: when it ends, nothing reaches the marks; or it says that it gave up.
 """
 
 from __future__ import annotations
@@ -16,14 +16,15 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
+from spreadwright.spread.bounds import LEVELS, ROUNDING, WORD, Given, Work, allowed, fill_reach, narrow, open_all
 from spreadwright.tow.lanes import COMPILE
 
 Whole = NDArray[np.int64]
 Singles = NDArray[np.float32]
 Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
 
 FOUND, NONE, GAVE_UP = 1, 0, -1
-DEAD = -1e30  # worth of a candidate that no spread can hold
 
 
 @dataclass(frozen=True)
@@ -31,18 +32,19 @@ class Problem:
     """What is searched.
 
     starts (rods + 1): first candidate of each rod; lines (candidates): the line of each; gaps (lines, lines): upper
-    bounds [m], which may shrink while a tree rests; score (lines, lines): what each pair adds, own (candidates): what
-    each adds alone; uses (candidates, kinds): pieces used, -1 for none; limits (pieces): how many there are; group
-    (pieces): which group a piece belongs to; spare (groups): how many pieces beyond their counts may be taken.
+    bounds [m], which may shrink while a tree rests; score (lines, lines): what each pair adds; uses (candidates,
+    kinds): pieces used, one of a group at most, -1 for none; limits (pieces): how many there are; liked (pieces): how
+    well each is liked, 0 or more; group (pieces): which group a piece belongs to; spare (groups): how many pieces
+    beyond their counts may be taken.
     """
 
     starts: Whole
     lines: Whole
     gaps: Singles
     score: Singles
-    own: Floats
     uses: Whole
     limits: Whole
+    liked: Floats
     group: Whole
     spare: Whole
 
@@ -54,247 +56,170 @@ class Tree:
         self.problem, self.least, self.nodes = problem, least, 0
         p, rods = problem, len(problem.starts) - 1
         widest = int(np.diff(p.starts).max()) if rods else 0
-        self._partner = _best_partners(p.starts, p.lines, p.gaps, least, p.score)
-        self._open = np.zeros((rods + 1, rods, widest), dtype=np.int64)
-        self._gain = np.zeros((rods + 1, rods, widest))
-        self._worth = np.zeros((rods + 1, rods, widest))
-        self._length = np.zeros((rods + 1, rods), dtype=np.int64)
-        self._most = np.zeros((rods + 1, rods))  # the most that any open candidate of a rod is worth
-        self._at, self._rod_at, self._taken = (np.full(rods, -1, dtype=np.int64) for _ in range(3))
-        self._done = np.zeros(rods, dtype=np.bool_)
-        self._used, self._left = np.zeros(len(p.limits), dtype=np.int64), p.spare.copy()
-        self._total = np.zeros(rods + 1)
-        self._where = np.array([0, 1], dtype=np.int64)  # depth, and whether it is being entered
-        if not _root(p.starts, p.own, self._partner, self._open, self._gain, self._worth, self._length, self._most):
-            self._where[0] = -1
+        own = np.where(p.uses >= 0, p.liked[p.uses], 0.0).sum(axis=1)
+        count = np.diff(p.starts)
+        words = np.concatenate([[0], np.cumsum(-(-count // WORD))])
+        bit = np.arange(len(p.lines)) + np.repeat(WORD * words[:-1] - p.starts[:-1], count)
+        levels = _levels(p.score)
+        self._given = Given(
+            p.starts, p.lines, p.gaps, p.score, p.uses, p.limits, p.liked, p.group, own,
+            np.argsort(-p.liked, kind="stable"), levels,
+            np.zeros((len(levels), len(p.lines), words[-1]), dtype=np.uint64), words, bit,
+        )  # fmt: skip
+        fill_reach(self._given, least, p.spare)
+        places = (rods + 1, rods, widest)
+        self._work = Work(
+            np.zeros(places, dtype=np.int64), np.zeros(places), np.zeros(places),
+            np.zeros((*places, rods), dtype=np.int8), np.zeros((rods + 1, rods), dtype=np.int64),
+            np.zeros((rods + 1, rods)), np.zeros((rods + 1, words[-1]), dtype=np.uint64),
+            np.full(rods, -1, dtype=np.int64), np.full(rods, -1, dtype=np.int64), np.full(rods, -1, dtype=np.int64),
+            np.zeros(rods, dtype=np.bool_), np.zeros(len(p.limits), dtype=np.int64), p.spare.copy(),
+            np.zeros(rods + 1), np.zeros(rods + 1), np.array([0, 1], dtype=np.int64),
+        )  # fmt: skip
+        if not open_all(self._given, self._work):
+            self._work.where[0] = -1
 
-    def next(self, beat: float, step: float, most: int) -> tuple[int, float, Whole]:
-        """The next spread worth `beat + step` or more: FOUND, its worth and its candidates, a rod each.
+    def next(self, worth: float, liked: float, most: int) -> tuple[int, Whole]:
+        """The next spread worth `worth` and liked `liked` or more: FOUND and its candidates, a rod each.
 
         NONE: there is none, or none is left; GAVE_UP: `most` nodes were not enough, and more may be asked for.
         """
-        p = self.problem
-        chosen = np.full(len(p.starts) - 1, -1, dtype=np.int64)
-        state, value, nodes = _go_on(
-            p.lines, p.gaps, self.least, p.score, p.uses, p.limits, p.group, self._partner, self._open, self._gain,
-            self._worth, self._length, self._most, self._at, self._rod_at, self._taken, self._done, self._used,
-            self._left, self._total, self._where, beat, step, most, chosen,
-        )  # fmt: skip
+        chosen = np.full(len(self.problem.starts) - 1, -1, dtype=np.int64)
+        state, nodes = _go_on(self._given, self._work, self.least, worth - ROUNDING, liked - ROUNDING, most, chosen)
         self.nodes += int(nodes)
-        return int(state), float(value), chosen
+        return int(state), chosen
 
     def bound(self) -> float:
         """What no spread can be worth more than, as far as the root knows."""
-        return float(self._most[0].sum())
+        return float(self._work.most[0].sum())
+
+
+def _levels(score: Singles) -> Floats:
+    """Half of the scores told apart, the highest first; where there are many, a few that others are rounded up to."""
+    different = np.unique(score)[::-1]
+    return 0.5 * different[:: -(-len(different) // LEVELS)].astype(float)
 
 
 @njit(**COMPILE)
-def _best_partners(starts: Whole, lines: Whole, gaps: Singles, least: float, score: Singles) -> Floats:
-    """Half of the most that each candidate could add with a fitting one of each rod (candidates, rods)."""
-    rods = starts.size - 1
-    best = np.full((starts[rods], rods), DEAD)
-    for q in range(rods):
-        for r in range(q + 1, rods):
-            for a in range(starts[q], starts[q + 1]):
-                for b in range(starts[r], starts[r + 1]):
-                    if gaps[lines[a], lines[b]] >= least:
-                        half = 0.5 * score[lines[a], lines[b]]
-                        best[a, r] = max(best[a, r], half)
-                        best[b, q] = max(best[b, q], half)
-    for r in range(rods):
-        for a in range(starts[r], starts[r + 1]):
-            best[a, r] = 0.0
-    return best
-
-
-@njit(**COMPILE)
-def _root(
-    starts: Whole, own: Floats, partner: Floats, open_: NDArray[np.int64], gain: Floats, worth: Floats, length: Whole,
-    most: Floats,
-) -> bool:  # fmt: skip
-    """Open every candidate that has a fitting partner on every other rod; False if a rod is left without any."""
-    for r in range(starts.size - 1):
-        n = 0
-        most[0, r] = DEAD
-        for c in range(starts[r], starts[r + 1]):
-            value = own[c] + partner[c].sum()
-            if value > 0.5 * DEAD:
-                open_[0, r, n], gain[0, r, n], worth[0, r, n] = c, own[c], value
-                most[0, r] = max(most[0, r], value)
-                n += 1
-        length[0, r] = n
-        if n == 0:
-            return False
-    return True
-
-
-@njit(**COMPILE)
-def _allowed(uses: Whole, used: Whole, limits: Whole, left: Whole, group: Whole, candidate: int) -> bool:
-    """May the candidate's pieces still be taken? Beyond its count a piece counts as bought, up to the group's spare."""
-    for k in range(uses.shape[1]):
-        piece = uses[candidate, k]
-        if piece >= 0 and used[piece] >= limits[piece] and left[group[piece]] <= 0:
-            return False
-    return True
-
-
-@njit(**COMPILE)
-def _take(uses: Whole, used: Whole, limits: Whole, left: Whole, group: Whole, candidate: int, sign: int) -> None:
-    for k in range(uses.shape[1]):
-        piece = uses[candidate, k]
+def _take(given: Given, work: Work, candidate: int, sign: int) -> None:
+    for k in range(given.uses.shape[1]):
+        piece = given.uses[candidate, k]
         if piece >= 0:
             if sign > 0:
-                if used[piece] >= limits[piece]:
-                    left[group[piece]] -= 1
-                used[piece] += 1
+                if work.used[piece] >= given.limits[piece]:
+                    work.left[given.group[piece]] -= 1
+                work.used[piece] += 1
             else:
-                used[piece] -= 1
-                if used[piece] >= limits[piece]:
-                    left[group[piece]] += 1
+                work.used[piece] -= 1
+                if work.used[piece] >= given.limits[piece]:
+                    work.left[given.group[piece]] += 1
+
+
+@njit(**COMPILE)
+def _let_go(given: Given, work: Work, depth: int) -> None:
+    """Give back what is taken at a depth, if anything is."""
+    if work.taken[depth] >= 0:
+        _take(given, work, work.taken[depth], -1)
+        work.taken[depth] = -1
 
 
 @njit(**COMPILE)
 def _go_on(
-    lines: Whole, gaps: Singles, least: float, score: Singles, uses: Whole, limits: Whole, group: Whole,
-    partner: Floats, open_: NDArray[np.int64], gain: Floats, worth: Floats, length: Whole, most: Floats, at: Whole,
-    rod_at: Whole, taken: Whole, done: NDArray[np.bool_], used: Whole, left: Whole, total: Floats, where: Whole,
-    beat: float, step: float, nodes_allowed: int, chosen: Whole,
-) -> tuple[int, float, int]:  # fmt: skip
-    rods = done.size
-    need = beat + step
-    depth, entering = where[0], where[1] == 1
+    given: Given, work: Work, least: float, worth: float, liked: float, nodes_allowed: int, chosen: Whole
+) -> tuple[int, int]:  # fmt: skip
+    """From where the tree rests to the next spread; fills `chosen`. Returns the state and the nodes visited."""
+    uses, limits, group, used, left = given.uses, given.limits, given.group, work.used, work.left
+    rods = work.done.size
+    depth, entering = _back_to_what_fits(given, work, least)
     nodes = 0
-    # drop what has been found wanting since: everything from the first taken candidate that no longer fits
-    for d in range(depth):
-        if not _fits(lines, gaps, least, taken, d, taken[d]):
-            while depth > d:
-                done[rod_at[depth]] = False
-                if taken[depth] >= 0:
-                    _take(uses, used, limits, left, group, taken[depth], -1)
-                    taken[depth] = -1
-                depth -= 1
-            entering = False
-            break
     while depth >= 0:
         if entering:
             if nodes >= nodes_allowed:
-                where[0], where[1] = depth, 1
-                return GAVE_UP, beat, nodes
+                work.where[0], work.where[1] = depth, 1
+                return GAVE_UP, nodes
             nodes += 1
-            rod = _narrowest(length[depth], done)
-            rod_at[depth] = rod
-            _best_first(open_[depth, rod], gain[depth, rod], worth[depth, rod], length[depth, rod])
-            at[depth] = 0
-            done[rod] = True
-            entering = False
-        elif taken[depth] >= 0:
-            _take(uses, used, limits, left, group, taken[depth], -1)
-            taken[depth] = -1
-        rod = rod_at[depth]
-        others = total[depth]
+            _enter(work, depth)
+        else:
+            _let_go(given, work, depth)
+        entering = False
+        rod = work.rod_at[depth]
+        others = work.total[depth]
         for r in range(rods):
-            if not done[r]:
-                others += most[depth, r]
-        moved = False
-        while at[depth] < length[depth, rod]:
-            i = at[depth]
-            if others + worth[depth, rod, i] < need:
+            if not work.done[r]:
+                others += work.most[depth, r]
+        while work.at[depth] < work.length[depth, rod]:
+            i = work.at[depth]
+            if others + work.worth[depth, rod, i] < worth:
                 break  # candidates come best first
-            at[depth] += 1
-            c = open_[depth, rod, i]
-            if not _allowed(uses, used, limits, left, group, c) or not _fits(lines, gaps, least, taken, depth, c):
+            work.at[depth] += 1
+            c = work.open[depth, rod, i]
+            if not allowed(uses, limits, group, used, left, c) or not _fits(given, work, least, depth, c):
                 continue
-            value = total[depth] + gain[depth, rod, i]
+            work.total[depth + 1] = work.total[depth] + work.gain[depth, rod, i]
+            work.fond[depth + 1] = work.fond[depth] + given.own[c]
             if depth == rods - 1:
-                for d in range(rods):
-                    chosen[rod_at[d]] = taken[d]
+                if work.fond[depth + 1] < liked:
+                    continue
+                for d in range(depth):
+                    chosen[work.rod_at[d]] = work.taken[d]
                 chosen[rod] = c
-                where[0], where[1] = depth, 0
-                return FOUND, value, nodes
-            _take(uses, used, limits, left, group, c, 1)
-            if not _narrow(
-                depth, lines[c], need - value, open_, gain, worth, length, most, done, lines, gaps, least, score, uses,
-                used, limits, left, group, partner, rod,
-            ):  # fmt: skip
-                _take(uses, used, limits, left, group, c, -1)
-                continue
-            taken[depth] = c
-            total[depth + 1] = value
+                work.where[0], work.where[1] = depth, 0
+                return FOUND, nodes
+            _take(given, work, c, 1)
+            if narrow(given, work, least, depth, c, worth - work.total[depth + 1], liked - work.fond[depth + 1]):
+                work.taken[depth] = c
+                entering = True
+                break
+            _take(given, work, c, -1)
+        if entering:
             depth += 1
-            entering = moved = True
-            break
-        if not moved:
-            done[rod] = False
+        else:
+            work.done[rod] = False
             depth -= 1
-    where[0] = -1
-    return NONE, beat, nodes
+    work.where[0] = -1
+    return NONE, nodes
 
 
 @njit(**COMPILE)
-def _fits(lines: Whole, gaps: Singles, least: float, taken: Whole, depth: int, candidate: int) -> bool:
+def _back_to_what_fits(given: Given, work: Work, least: float) -> tuple[int, bool]:
+    """Drop what was found wanting while the tree rested: all from the first taken candidate that no longer fits."""
+    depth, entering = work.where[0], work.where[1] == 1
+    for d in range(depth):
+        if not _fits(given, work, least, d, work.taken[d]):
+            while depth > d:
+                if not entering:
+                    work.done[work.rod_at[depth]] = False
+                _let_go(given, work, depth)
+                entering = False
+                depth -= 1
+            break
+    return depth, entering
+
+
+@njit(**COMPILE)
+def _enter(work: Work, depth: int) -> None:
+    """Take up the rod with the fewest open candidates, and put them in order, the best first."""
+    rod, fewest = -1, 1 << 60
+    for r in range(work.done.size):
+        if not work.done[r] and work.length[depth, r] < fewest:
+            rod, fewest = r, work.length[depth, r]
+    work.rod_at[depth] = rod
+    work.at[depth] = 0
+    work.done[rod] = True
+    n = work.length[depth, rod]
+    ranks = np.argsort(-work.worth[depth, rod, :n], kind="mergesort")
+    opened, gains, worths = (
+        work.open[depth, rod, :n].copy(), work.gain[depth, rod, :n].copy(), work.worth[depth, rod, :n].copy()
+    )  # fmt: skip
+    for i in range(n):
+        work.open[depth, rod, i] = opened[ranks[i]]
+        work.gain[depth, rod, i] = gains[ranks[i]]
+        work.worth[depth, rod, i] = worths[ranks[i]]
+
+
+@njit(**COMPILE)
+def _fits(given: Given, work: Work, least: float, depth: int, candidate: int) -> bool:
     fits = True
     for d in range(depth):
-        fits = fits and gaps[lines[taken[d]], lines[candidate]] >= least
+        fits = fits and given.gaps[given.lines[work.taken[d]], given.lines[candidate]] >= least
     return fits
-
-
-@njit(**COMPILE)
-def _narrow(
-    depth: int, line: int, need: float, open_: NDArray[np.int64], gain: Floats, worth: Floats, length: Whole,
-    most: Floats, done: NDArray[np.bool_], lines: Whole, gaps: Singles, least: float, score: Singles, uses: Whole,
-    used: Whole, limits: Whole, left: Whole, group: Whole, partner: Floats, rod: int,
-) -> bool:  # fmt: skip
-    """Close what no longer fits once `line` is taken on `rod`, or can no longer add `need`; False for a dead end."""
-    reach = 0.0
-    for r in range(done.size):
-        if done[r]:
-            continue
-        n = 0
-        high = DEAD
-        for i in range(length[depth, r]):
-            o = open_[depth, r, i]
-            if gaps[line, lines[o]] >= least and _allowed(uses, used, limits, left, group, o):
-                more = score[line, lines[o]]
-                value = worth[depth, r, i] + more - partner[o, rod]
-                open_[depth + 1, r, n] = o
-                gain[depth + 1, r, n] = gain[depth, r, i] + more
-                worth[depth + 1, r, n] = value
-                high = max(high, value)
-                n += 1
-        length[depth + 1, r] = n
-        most[depth + 1, r] = high
-        reach += high
-        if n == 0:
-            return False
-    if reach < need:
-        return False
-    for r in range(done.size):
-        if done[r]:
-            continue
-        n = 0
-        rest = reach - most[depth + 1, r]
-        for i in range(length[depth + 1, r]):
-            if worth[depth + 1, r, i] + rest >= need:
-                open_[depth + 1, r, n] = open_[depth + 1, r, i]
-                gain[depth + 1, r, n] = gain[depth + 1, r, i]
-                worth[depth + 1, r, n] = worth[depth + 1, r, i]
-                n += 1
-        length[depth + 1, r] = n
-    return True
-
-
-@njit(**COMPILE)
-def _narrowest(length: Whole, done: NDArray[np.bool_]) -> int:
-    rod, fewest = -1, 1 << 60
-    for r in range(length.size):
-        if not done[r] and length[r] < fewest:
-            rod, fewest = r, length[r]
-    return rod
-
-
-@njit(**COMPILE)
-def _best_first(open_: Whole, gain: Floats, worth: Floats, n: int) -> None:
-    ranks = np.argsort(-worth[:n], kind="mergesort")
-    order, gains, worths = open_[:n].copy(), gain[:n].copy(), worth[:n].copy()
-    for i in range(n):
-        open_[i], gain[i], worth[i] = order[ranks[i]], gains[ranks[i]], worths[ranks[i]]

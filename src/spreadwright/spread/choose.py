@@ -7,19 +7,20 @@ nothing can beat what was kept: that is the proof, and its bounds are shown.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from spreadwright.spread.board import Board, Whole, beyond_the_shelf, make_board, purchases
+from spreadwright.spread.board import BOUGHT, Board, Whole, affordable, beyond_the_shelf, make_board, purchases
+from spreadwright.spread.bounds import ANY
 from spreadwright.spread.branch import FOUND, GAVE_UP, NONE, Problem, Tree
 from spreadwright.spread.candidates import Candidates
 from spreadwright.spread.climb import STEP, Climber
 from spreadwright.spread.motions import Passage, Progress
 from spreadwright.spread.pairs import PairGaps
-from spreadwright.spread.worth import different_water, likings, pair_scores
+from spreadwright.spread.worth import HALF_A_POINT, LIKED_STEP, different_water, likings, pair_scores
 from spreadwright.tackle.trip import Trip
 
 # Budgets are counted in work, not in seconds, so that the answer does not depend on the machine.
@@ -27,8 +28,7 @@ MOST_NODES = 400_000  # of one tree
 ALL_NODES = 1_000_000  # of all trees for the gap
 MOST_SEARCHES = 60  # gaps tried on the way to the widest
 STARTS = 10  # of the climb for the gap, where the search could not settle it
-BETTER = 1e-3  # a spread worth less more than this is not told apart
-ANY = -1e20  # the mark that every spread beats
+LEAST = 1e-6  # off a worth that others must reach too, against rounding
 
 
 @dataclass(frozen=True)
@@ -75,19 +75,23 @@ class Chooser:
         self.nodes = 0
         self.gave_up = False
 
-    def choose(self, board: Board | None = None) -> Decision | str:
+    def choose(
+        self, board: Board | None = None, before: Sequence[tuple[int, int]] | None = None
+    ) -> Decision | str:  # fmt: skip
         """The best spread, or a sentence that says why there is none.
 
-        board: another board of the same lines (fewer pieces, more of one, or a rule more).
+        board: another board of the same lines (fewer pieces, more of one, or a rule more). before: a rig and a lure a
+        rod that were best before a change: where they are still allowed they are to be beaten, and of equals they stay.
         """
         board = self.board if board is None else board
+        start = None if before is None else rows_of(board, before)
         for rod in range(board.rods):
             if board.starts[rod] == board.starts[rod + 1]:
                 return f"no rig is left for rod {self.trip.outfits[rod].name}: loosen what is fixed, banned or refused"
         self.nodes, self.gave_up = 0, False
         for spare in purchases(board):
             search = _Search(self, board, spare)
-            widest = search.widest()
+            widest = search.widest(start if start is not None and affordable(board, spare, start) else None)
             if widest is not None:
                 chosen, kept, bound = widest
                 covered, coverage_bound = search.cover(min(kept, self.enough) - STEP, chosen)
@@ -112,47 +116,63 @@ class Chooser:
         )  # fmt: skip
 
 
+def rows_of(board: Board, fished: Sequence[tuple[int, int]]) -> Whole | None:
+    """The board's rows of a rig and a lure a rod; None where one of them is not on the board."""
+    rows = []
+    for rod, (rig, lure) in enumerate(fished):
+        own = range(board.starts[rod], board.starts[rod + 1])
+        row = next((row for row in own if board.rigs[row] == rig and board.lures[row] == lure), None)
+        if row is None:
+            return None
+        rows.append(row)
+    return np.array(rows, dtype=np.int64) if len(rows) == board.rods else None
+
+
 class _Search:
     """One board with what may be bought for it."""
 
     def __init__(self, chooser: Chooser, board: Board, spare: Whole) -> None:
         self.chooser, self.board, self.gaps, self.enough = chooser, board, chooser.gaps, chooser.enough
-        own = likings(chooser.trip, board, chooser.learnt)
-        self.climber = Climber(board, chooser.gaps, chooser.scores, own, spare)
+        self.liked = likings(chooser.trip, board, chooser.learnt)
+        self.own = np.where(board.uses >= 0, self.liked[board.uses], 0.0).sum(axis=1)
+        small = 0.8 * HALF_A_POINT / max(board.rods * len(BOUGHT), 1)  # all likings weigh less than a step of a pair
+        self.climber = Climber(board, chooser.gaps, chooser.scores, small * self.own, spare)
         self.spare = spare
 
     def tree(self, least: float, scores: NDArray[np.float32] | None = None) -> Tree:
         """A tree over the spreads that keep `least` [m]; without scores it takes wide gaps first."""
         board = self.board
-        own = self.climber.own if scores is not None else np.zeros(len(board.rigs))
         score = self.gaps.upper.copy() if scores is None else scores
         return Tree(
             Problem(
-                board.starts, board.lines, self.gaps.upper, score, own, board.uses, board.limits, board.group,
+                board.starts, board.lines, self.gaps.upper, score, board.uses, board.limits, self.liked, board.group,
                 self.spare,
             ),
             least,
         )  # fmt: skip
 
-    def handed_out(self, tree: Tree, beat: float, step: float, most: int) -> tuple[int, Whole]:
-        """The tree's next spread that beats the mark and truly keeps the gap."""
+    def handed_out(self, tree: Tree, worth: float, liked: float, most: int) -> tuple[int, Whole]:
+        """The tree's next spread that reaches both marks and truly keeps the gap."""
         while True:
             begun = tree.nodes
-            state, _, chosen = tree.next(beat, step, most)
+            state, chosen = tree.next(worth, liked, most)
             most -= tree.nodes - begun
             self.chooser.nodes += tree.nodes - begun
             if state != FOUND or self.climber.smallest(chosen, tree.least) >= tree.least:
                 return state, chosen
 
-    def widest(self) -> tuple[Whole, float, float] | None:
-        """The spread with the widest smallest gap, that gap, and the bound that proves it."""
+    def widest(self, start: Whole | None = None) -> tuple[Whole, float, float] | None:
+        """The spread with the widest smallest gap, that gap, and the bound that proves it; `start` is a good one."""
         wide = self.enough - 0.5 * STEP
-        state, chosen = self.handed_out(self.tree(wide), ANY, 0.0, MOST_NODES)
+        if start is not None and self.climber.smallest(start) >= wide:
+            return start, self.climber.smallest(start), self.enough
+        state, chosen = self.handed_out(self.tree(wide), ANY, ANY, MOST_NODES)
         if state == FOUND:
             return chosen, self.climber.smallest(chosen), self.enough
-        any_state, start = self.handed_out(self.tree(-1.0), ANY, 0.0, MOST_NODES)
-        if any_state != FOUND:
-            return None
+        if start is None:
+            any_state, start = self.handed_out(self.tree(-1.0), ANY, ANY, MOST_NODES)
+            if any_state != FOUND:
+                return None
         self.gaps.tighten()
         best, high = self._between(self._restart(self.climber.widen(start)), wide if state == NONE else self.enough)
         gap = self.climber.smallest(best)
@@ -166,7 +186,7 @@ class _Search:
         for _ in range(MOST_SEARCHES):
             if high - low <= STEP or self.chooser.nodes - start > ALL_NODES:
                 break
-            state, chosen = self.handed_out(self.tree(wish), ANY, 0.0, MOST_NODES)
+            state, chosen = self.handed_out(self.tree(wish), ANY, ANY, MOST_NODES)
             if state == FOUND:
                 wider = self.climber.widen(chosen)
                 best = wider if self.climber.smallest(wider) > low else best
@@ -186,36 +206,38 @@ class _Search:
         random = np.random.Generator(np.random.PCG64(11))
         for _ in range(STARTS):
             wild = random.random(self.chooser.scores.shape, dtype=np.float32)
-            state, chosen = self.handed_out(self.tree(0.8 * self.climber.smallest(best), wild), ANY, 0.0, 1000)
+            state, chosen = self.handed_out(self.tree(0.8 * self.climber.smallest(best), wild), ANY, ANY, 1000)
             if state == FOUND:
                 wider = self.climber.widen(chosen)
                 best = wider if self.climber.smallest(wider) > self.climber.smallest(best) else best
         return best
 
     def cover(self, least: float, start: Whole) -> tuple[Whole, float]:
-        """Among spreads that keep the gap, the one that is worth most; with what no spread covers more than."""
+        """Among spreads that keep the gap, one that covers most, and of those one that is liked best.
+
+        Comes with what no spread covers more than.
+        """
         best = self.climber.climb(least, start)
         tree = self.tree(least, self.chooser.scores)
-        for state, chosen in self._better(tree, best):
-            if state == NONE:
-                return best, self._covered(best)
-            if state == GAVE_UP:
-                self.chooser.gave_up = True
-                break
-            best = chosen
-        return best, tree.bound()
+        best, proven = self._best(tree, best, lambda found: (self._covered(found) + HALF_A_POINT, ANY))
+        if not proven:
+            return best, tree.bound()
+        most = self._covered(best)
+        tree = self.tree(least, self.chooser.scores)
+        best, _ = self._best(tree, best, lambda found: (most - LEAST, float(self.own[found].sum()) + LIKED_STEP))
+        return best, most
 
-    def _better(self, tree: Tree, best: Whole) -> Iterator[tuple[int, Whole]]:
-        """Better and better spreads; the last one says NONE or GAVE_UP."""
-        state = FOUND
-        while state == FOUND:
-            value = self.climber.worth(best)
-            if not self.chooser.tell("covering distance and depth", value):
-                state = GAVE_UP
-            else:
-                state, found = self.handed_out(tree, value, BETTER, MOST_NODES)
-                best = found if state == FOUND else best
-            yield state, best
+    def _best(self, tree: Tree, best: Whole, marks: Callable[[Whole], tuple[float, float]]) -> tuple[Whole, bool]:
+        """The last of ever better spreads, and whether that is proven; `marks`: what is to be reached to be better."""
+        while self.chooser.tell("covering distance and depth", self._covered(best)):
+            state, found = self.handed_out(tree, *marks(best), MOST_NODES)
+            if state == NONE:
+                return best, True
+            if state == GAVE_UP:
+                break
+            best = found
+        self.chooser.gave_up = True
+        return best, False
 
     def _covered(self, chosen: Whole) -> float:
         """Points for different water of a spread, a point a pair at most."""

@@ -93,7 +93,7 @@ class Climber:
             better = False
             for changed in [*((rod,) for rod in rods), *((q, r) for q in rods for r in range(q))]:
                 for trial, gain in self._moves(best, changed, least):
-                    if gain <= value + 1e-4:
+                    if gain <= value + 1e-5:
                         break
                     if affordable(self.board, self.spare, trial) and self.smallest(trial, least) >= least:
                         best, value, better = trial, gain, True

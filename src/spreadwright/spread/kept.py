@@ -17,11 +17,15 @@ from spreadwright.spread.motions import SEARCH, Passage, Progress, passages, tra
 from spreadwright.spread.pairs import PairGaps
 from spreadwright.tackle.pattern import Pattern
 from spreadwright.tackle.trip import Trip
+from spreadwright.tackle.wishes import Spares
 from spreadwright.tow.line import Failure, Sea
 
 MOST_LINES = 5000  # about 0.7 GB of motions; the oldest go first
 MOST_OTHERS = 8
+NO_PART = {"enough_gap": 1.0, "tangle_reach": 0.0, "preferred_colours": (), "preferred_heads": ()}
+PARTS = ("weights", "shock_leaders", "bite_leaders", "lures")  # of which none are made up where there is none
 
+Fished = tuple[tuple[str, str, float, str, str, str, str], ...]  # rod, station, mark [m], and the pieces, by name
 Refusals = dict[tuple[int, int, int, int, int], str]
 
 
@@ -30,8 +34,9 @@ class Kept:
 
     def __init__(self) -> None:
         self._motions: dict[tuple[TowedRig, Pattern, Sea], Passage | Failure] = {}
-        self._gaps: dict[object, PairGaps] = {}
+        self._gaps: dict[tuple[Any, ...], PairGaps] = {}
         self._refusals: dict[str, Refusals] = {}
+        self.spread: Fished = ()  # the last one chosen
         self.towed = 0  # lines towed so far: what was not kept
 
     def passages(
@@ -53,17 +58,26 @@ class Kept:
         enough: float, tell: Progress | None,
     ) -> PairGaps:  # fmt: skip
         """The pair gaps of these lines on these rods, with all that earlier questions made exact."""
-        key = (tuple(lines), asked, rods.tobytes(), enough)
+        key = (asked, enough, rods.tobytes(), tuple(lines))
         if key not in self._gaps:
-            self._gaps[key] = PairGaps(towed, rods, enough, progress=tell)
+            places = {line: i for i, line in enumerate(lines)}
+            before, place = None, None
+            for other in self._gaps:
+                if other[:2] == key[:2]:
+                    was = {line: i for i, line in enumerate(other[3])}
+                    common = np.array([was.get(line, -1) for line in places], dtype=np.int64)
+                    if place is None or (common >= 0).sum() >= (place >= 0).sum():
+                        before, place = self._gaps[other], common
+            self._gaps[key] = PairGaps(towed, rods, enough, progress=tell, before=before, place_before=place)
         found: PairGaps = _last(self._gaps, key)
         return found
 
     def refusals(self, trip: Trip, find: Callable[[Trip], Refusals]) -> Refusals:
-        """Reasons against rigs, found once for trips that differ in counts only."""
-        key = trip.model_copy(update={"shelf": _uncounted(trip), "spares": None}).model_dump_json(warnings=False)
+        """Reasons against rigs, found once for trips that differ in counts, bans and other things that play no part."""
+        alike = _plain(trip)
+        key = alike.model_dump_json(warnings=False)
         if key not in self._refusals:
-            self._refusals[key] = find(trip)
+            self._refusals[key] = find(alike)
         reasons: Refusals = _last(self._refusals, key)
         return reasons
 
@@ -77,16 +91,26 @@ def _last(kept: dict[Any, Any], key: object) -> Any:
     return value
 
 
-def _uncounted(trip: Trip) -> object:
-    """The shelf with one of everything that it lists, so that trips that differ in counts only are alike.
+def _plain(trip: Trip) -> Trip:
+    """The trip with all taken out that plays no part in whether a rig holds: counts, bans, words, most of the locks.
 
-    What there is none of stays so: no rig is made up with it.
+    Of swivels, crimps and hooks it matters whether there are any; a lock matters where it says how near a rod is fished
+    or that a rig is wanted anyway.
     """
     shelf = trip.shelf
-    kinds = {kind: getattr(shelf, kind) for kind in type(shelf).model_fields}
-    return shelf.model_copy(
+    counts = {
+        kind: tuple(
+            piece.model_copy(update={"count": 1 if kind in PARTS else min(piece.count, 1)})
+            for piece in getattr(shelf, kind)
+        )
+        for kind in type(shelf).model_fields
+    }
+    free = dict.fromkeys(("weight", "leader", "bite_leader", "lure"))
+    locks = [lock if lock.anyway else lock.model_copy(update=free) for lock in trip.fixed]
+    return trip.model_copy(
         update={
-            kind: tuple(piece.model_copy(update={"count": min(piece.count, 1)}) for piece in pieces)
-            for kind, pieces in kinds.items()
+            "title": "", "place": "", "dates": (), "crew": (), "banned": (), "spares": Spares(),
+            "shelf": shelf.model_copy(update=counts), "fixed": tuple(lock for lock in locks if lock.chosen),
+            "wishes": trip.wishes.model_copy(update=NO_PART),
         }
-    )
+    )  # fmt: skip

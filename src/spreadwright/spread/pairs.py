@@ -59,7 +59,10 @@ class PairGaps:
         enough: float,
         workers: int = 2,
         progress: Progress | None = None,
+        before: PairGaps | None = None,
+        place_before: NDArray[np.int64] | None = None,
     ) -> None:
+        """before: gaps of other lines, of which some are these; place_before (L): where each was, -1 if it is new."""
         self._outlines = [passage.outline for passage in passages]
         self.enough = enough
         self.upper = np.full((len(passages), len(passages)), enough, dtype=np.float32)
@@ -68,8 +71,20 @@ class PairGaps:
         self._tight = False
         if len(passages) > 1:
             self._rods, self._workers, self._progress = rods, workers, progress
-            self._at = self._moments(rods)
-            self._bound_all(enough)
+            self._new = np.ones(len(passages), dtype=np.bool_)
+            if before is not None and place_before is not None and len(before._outlines) > 1:
+                self._take_over(before, place_before)
+            else:
+                self._at = self._moments(rods)
+            self._bound_all(0.0 if self._tight else enough)
+            self._new[:] = True
+
+    def _take_over(self, before: PairGaps, place: NDArray[np.int64]) -> None:
+        """What is known of pairs of lines that were there before; only pairs with a new line are bounded anew."""
+        self._at, self._tight, self._new = before._at, before._tight, place < 0
+        old = np.flatnonzero(place >= 0)
+        here, there = np.ix_(old, old), np.ix_(place[old], place[old])
+        self.upper[here], self.known[here] = before.upper[there], before.known[there]
 
     def tighten(self) -> None:
         """Make the bounds under `enough` as small as the moments can: for a search among narrower gaps."""
@@ -95,11 +110,15 @@ class PairGaps:
 
     def _bound_all(self, good_enough: float) -> None:
         """Bound every pair's gap. Once a bound is under `good_enough` [m] its pair is looked at no more closely."""
-        vertices, edges, slack, first = _stacked(self._outlines, self._at)
         count = len(self._outlines)
+        if not self._new.any():
+            return
+        vertices, edges, slack, first = _stacked(self._outlines, self._at)
 
         def one(i: int) -> int:
-            wanted = (self._rods != self._rods[i]) & (np.arange(count) > i) & ~self.known[i]
+            wanted = (
+                (self._rods != self._rods[i]) & (np.arange(count) > i) & ~self.known[i] & (self._new | self._new[i])
+            )
             _row(
                 vertices[i], edges[i], slack[i], int(first[i]), vertices, edges, slack, first, wanted, self.enough,
                 good_enough, self.upper[i],

@@ -18,6 +18,7 @@ from spreadwright import quantity
 
 FROM_FILE = {"bare_numbers": "refused"}  # the validation context of a trip file
 LONGEST_NAME = 80
+WORDS_OF_CONFIDENCE = {"low": 0.0, "fair": 0.5, "high": 1.0}
 LONGEST_LIST = 200  # entries: no boat has more, and every check of a file stays quick
 
 
@@ -157,3 +158,20 @@ LineDiameter = Annotated[float, BeforeValidator(reader("diameter", 0.0, 0.02, ab
 Mass = Annotated[float, BeforeValidator(reader("mass", 0.0, 50.0, above=True))]
 Force = Annotated[float, BeforeValidator(reader("force", 0.0, 1e5, above=True))]
 Area = Annotated[float, BeforeValidator(reader("area", 0.0, 1.0, above=True))]
+
+
+def _confidence(value: object) -> float | None:
+    """Low, fair or high, or a number from 0 to 1, as a number."""
+    if value is None or (isinstance(value, str) and value in WORDS_OF_CONFIDENCE):
+        return None if value is None else WORDS_OF_CONFIDENCE[str(value)]
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0.0 <= value <= 1.0:
+        raise refusal(
+            repr(value), "confidence is low, fair or high, or a number from 0 to 1", 'write it like "high"', '"high"'
+        )
+    return float(value)
+
+
+Confidence = Annotated[float | None, BeforeValidator(_confidence)]
+CONFIDENCE: Any = Field(
+    default=None, description="your own word on it: low, fair or high, or a number from 0 to 1", examples=["high"]
+)

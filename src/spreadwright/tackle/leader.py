@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from spreadwright.tackle.fields import Count, Force, LeaderLength, Name
+from spreadwright.tackle.fields import CONFIDENCE, Confidence, Count, Force, LeaderLength, Name
 from spreadwright.tackle.joints import JointName
 from spreadwright.tackle.line import SizedStrand, Strand
 
@@ -32,6 +32,7 @@ class ShockLeader(SizedStrand):
     length: LeaderLength = Field(description="length from end to end", examples=["30 ft"])
     joint: JointName | None = Field(default=None, description="how both its ends are joined", examples=["crimp"])
     count: Count = Field(description="how many are made up and fit to use", examples=["5"])
+    confidence: Confidence = CONFIDENCE
 
 
 class BiteLeader(Strand):
@@ -47,6 +48,7 @@ class BiteLeader(Strand):
         default=None, description="how both its ends are joined", examples=["haywire twist"]
     )
     count: Count = Field(description="how many are made up and fit to use", examples=["6"])
+    confidence: Confidence = CONFIDENCE
 
 
 class BiteGuard(Strand):

@@ -6,7 +6,20 @@ from typing import Annotated, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from spreadwright.tackle.fields import Area, Count, Diameter, GearLength, Mass, Name, Share, Tackle, reader, refusal
+from spreadwright.tackle.fields import (
+    CONFIDENCE,
+    Area,
+    Confidence,
+    Count,
+    Diameter,
+    GearLength,
+    Mass,
+    Name,
+    Share,
+    Tackle,
+    reader,
+    refusal,
+)
 
 Head = Literal["bullet", "jet", "cone", "flat"]
 PastSkirt = Annotated[float, BeforeValidator(reader("size", 0.0, 0.5))]
@@ -41,6 +54,7 @@ class Lure(Tackle):
         examples=["0 in"],
     )
     count: Count = Field(description="how many are fit to use", examples=["3"])
+    confidence: Confidence = CONFIDENCE
     drag_area: Area | None = Field(
         default=None,
         description="drag coefficient times area, if measured; otherwise from the head and skirt",

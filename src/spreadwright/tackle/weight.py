@@ -9,7 +9,18 @@ from typing import Literal, Self
 from pydantic import Field, model_validator
 
 from spreadwright.quantity import show_given
-from spreadwright.tackle.fields import Count, Diameter, Force, GearLength, Mass, Name, Tackle, refusal
+from spreadwright.tackle.fields import (
+    CONFIDENCE,
+    Confidence,
+    Count,
+    Diameter,
+    Force,
+    GearLength,
+    Mass,
+    Name,
+    Tackle,
+    refusal,
+)
 
 
 @dataclass(frozen=True)
@@ -71,6 +82,7 @@ class TrollingWeight(Tackle):
     )
     cable_strength: Force = Field(description="strength of the cable through it, with its ends", examples=["480 lb"])
     count: Count = Field(description="how many are fit to use", examples=["2"])
+    confidence: Confidence = CONFIDENCE
 
     @model_validator(mode="after")
     def _size_can_hold_the_mass(self) -> Self:

@@ -7,7 +7,7 @@ from typing import Annotated, Self
 from pydantic import BeforeValidator, Field, model_validator
 
 from spreadwright.quantity import read
-from spreadwright.tackle.fields import Count, LineDiameter, Name, Tackle, Words, reader, refusal
+from spreadwright.tackle.fields import Count, Diameter, LineDiameter, Name, Tackle, Words, reader, refusal
 from spreadwright.tackle.outfit import Mark
 
 Gap = Annotated[float, BeforeValidator(reader("length", 0.0, 50.0, above=True))]
@@ -44,6 +44,10 @@ class Wishes(Tackle):
     preferred_colours: tuple[Name, ...] = Field(
         default=(), max_length=20, description="colours to prefer, the best first", examples=['["black", "purple"]']
     )
+    preferred_heads: tuple[Diameter, ...] = Field(
+        default=(), max_length=20, description="thickness of lure heads to prefer, the best first",
+        examples=['["1.25 in", "1.5 in"]'],
+    )  # fmt: skip
 
 
 class Choice(Tackle):
