@@ -18,13 +18,22 @@ from starlette.testclient import TestClient
 from tests.plan.trips import BLUE, RED, trip_text
 from tests.web.conftest import HERE, PORT, token_of
 
+from spreadwright.faults import Fault, Faults
 from spreadwright.plan.rig_answer import RigAnswers
-from spreadwright.web import shared
+from spreadwright.web import shared, study_pages
 from spreadwright.web.app import make_app
 from spreadwright.web.settings import Settings, own_hosts
+from spreadwright.web.tables import Table
 
 CASES = int(os.environ.get("SPREADWRIGHT_CASES", "12"))
+SHOWN = study_pages.StudyShown(sentences=("One case.",), picture="<svg/>", table=Table("none", (), ()))
+STUDY = study_pages.StudyKept(us=SHOWN, metric=SHOWN, counted=(), csv="case\n")
 RIGS = RigAnswers(title="none", units="us", speed=7.0, rigs=(), notice="")
+
+
+def nothing_found(*asked):
+    """Readings whose lines find no shape."""
+    raise Faults([Fault("the readings", "no steady shape", "every line finds one", "check them")])
 
 
 @pytest.fixture(scope="module")
@@ -38,6 +47,9 @@ def server(tmp_path_factory):
     patch.setattr(shared, "start_plan", lambda parts, kept: parts.jobs.start(f"plan {kept.name}", lambda tell: None))
     patch.setattr(shared, "rig_answers", lambda *asked: RIGS)
     patch.setattr("spreadwright.web.api.start_plan", shared.start_plan)
+    patch.setattr(study_pages, "_made", lambda *asked: None)
+    patch.setattr(study_pages, "_shown_both", lambda made: STUDY)
+    patch.setattr("spreadwright.web.measure_pages.calibrate", nothing_found)
     with TestClient(app, base_url=HERE) as client:
         token = token_of(client.get("/").text)
         yield app, client.cookies["spreadwright"], token
