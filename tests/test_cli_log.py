@@ -42,11 +42,12 @@ def test_a_day_by_hand(store):
     run(store, "add", "out", "red", "--at", "2031-03-08T06:00", "--zone", "America/New_York", "--mark", "100 ft",
         "--lure", "jet")  # fmt: skip
     strike = answer(store, "add", "strike", "red", "--at", "2031-03-08T12:00Z", "--outcome", "landed",
-                    "--mass", "35 lb", "--place", "26.5, -70.25", "--water", "26 degC")  # fmt: skip
+                    "--mass", "35 lb", "--place", "26.5, -70.25", "--water", "26 degC", "--speed", "14 kn")  # fmt: skip
+    assert strike["speed"] == pytest.approx(14 * 1852 / 3600)
     assert strike["mass"] == pytest.approx(15.8757, abs=1e-3)
     assert strike["position"] == [26.5, -70.25]
     listed = run(store, "list", "--units", "metric").stdout
-    assert "1 lines out for 1.0 rod-hours, 1 strike, 1 landed" in listed
+    assert "1 sheet, 1 line out for 1.0 rod-hours, 1 strike, 1 landed" in listed
     assert "15.9 kg" in listed
     run(store, "add", "in", "red", "--at", "2031-03-08T13:00Z")
     run(store, "undo", strike["id"][:8])

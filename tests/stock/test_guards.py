@@ -15,7 +15,7 @@ from spreadwright.stock.shortage import Used, shortage
 from spreadwright.tackle import Trip, read_trip
 from spreadwright.tackle.leader import BiteGuard
 
-NAME = "1 ft of 480 lb cable"
+NAME = "1 ft guard of 480 lb cable"
 
 
 def guarded(count: int = 0, rods: int = 2) -> Trip:

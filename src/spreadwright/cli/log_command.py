@@ -61,6 +61,7 @@ def add(
     mass: str = "",
     turn: Annotated[str, typer.Option(help="straight, port or starboard.")] = "",
     place: Place = "",
+    speed: Annotated[str, typer.Option(metavar="SPEED", help="Of the boat, such as '15 kn'.")] = "",
     water: Annotated[str, typer.Option(metavar="TEMPERATURE", help="Of the sea, such as '26 degC'.")] = "",
     note: str = "",
     trip: Annotated[str, typer.Option(metavar="TITLE", help="The trip's title; its date if left out.")] = "",
@@ -85,6 +86,7 @@ def add(
         words = {"took": took, "outcome": outcome, "species": species, "turn": turn, "note": note}
         numbers = {"length": quantity_asked("--length", length, "length"),
                    "mass": quantity_asked("--mass", mass, "mass"),
+                   "speed": quantity_asked("--speed", speed, "speed"),
                    "water_temperature": quantity_asked("--water", water, "temperature"),
                    "position": place_asked(place)}  # fmt: skip
         rest = {key: value for key, value in {**words, **numbers, "rig": rig}.items() if value}

@@ -13,6 +13,7 @@ from spreadwright.logbook.rate_words import counted, percent, two_figures
 from spreadwright.logbook.rates import FactorRates, RateReport
 from spreadwright.logbook.suggest import Suggestion
 from spreadwright.quantity import System, show, show_turned
+from spreadwright.sheets.figures import counted as number_of
 from spreadwright.sheets.figures import plain
 
 WIDTH = 100
@@ -29,7 +30,7 @@ def wrapped(sentences: Iterable[str], width: int = WIDTH, mark: str = "") -> str
 def rates_text(report: RateReport, width: int = WIDTH) -> str:
     """Rates by every factor: the sentences first, then the numbers they come from."""
     out = io.StringIO()
-    out.write(f"{counted(report.strikes)} in {report.hours:.0f} rod-hours on {report.days} days.\n")
+    out.write(f"{counted(report.strikes)} in {report.hours:.0f} rod-hours on {number_of(report.days, 'day')}.\n")
     for each in report.factors:
         out.write(f"\nBY {each.factor.upper()}\n")
         told = [*_shown(each)]
@@ -69,7 +70,8 @@ def book_text(book: Logbook, bites: dict[str, Bite], zone: tzinfo, system: Syste
     out = io.StringIO()
     landed = sum(strike.entry.outcome == "landed" for strike in book.strikes)
     out.write(
-        f"{len(book.sheets)} sheets, {len(book.exposures)} lines out for {book.hours:.1f} rod-hours, "
+        f"{number_of(len(book.sheets), 'sheet')}, {number_of(len(book.exposures), 'line')} out for "
+        f"{book.hours:.1f} rod-hours, "
         f"{counted(len(book.strikes))}, {landed} landed.\n"
     )
     for sheet in book.sheets:

@@ -43,7 +43,7 @@ def guard_of(outfit: Outfit, system: System) -> Guard | None:
     if outfit.bite_guard is None:
         return None
     guard = outfit.bite_guard
-    words = f"{show_given(guard.length, 'length', system)} of {show_given(guard.strength, 'force', system)}"
+    words = f"{show_given(guard.length, 'length', system)} guard of {show_given(guard.strength, 'force', system)}"
     return Guard(**dict(guard), name=f"{words} {guard.material}")
 
 

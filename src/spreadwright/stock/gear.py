@@ -22,7 +22,7 @@ class Coil(Strand):
 class Guard(Strand):
     """A made-up piece of wire or cable between snap swivel and weight: what bites at the weight meet."""
 
-    name: Name = Field(description="what it is called", examples=["1 ft of 480 lb cable"])
+    name: Name = Field(description="what it is called", examples=["1 ft guard of 480 lb cable"])
     material: Literal["single strand", "cable"] = Field(description="single-strand wire, or cable", examples=["cable"])
     strength: Force = Field(description="rated (label) strength", examples=["480 lb"])
     length: LeaderLength = Field(description="length from end to end", examples=["1 ft"])
