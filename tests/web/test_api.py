@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 import threading
+import time
 
 import pytest
+
+from spreadwright.web.shared import while_heard
 
 
 def steps_in(stream: str) -> list[tuple[int, dict[str, object]]]:
@@ -73,6 +77,20 @@ def test_a_spread_is_tried_straight_in_the_turn_and_with_its_ranges(client, toke
     assert len(rod["lure_off"]) == len(sure["times"]) > 10
     assert rod["lure_depth"][0] < rod["lure_depth"][1] < rod["lure_depth"][2]
     assert "±" in rod["lure_said"]
+
+
+def test_work_is_told_to_stop_once_nobody_waits_for_it():
+    class Left:
+        async def is_disconnected(self) -> bool:
+            return True
+
+    def work(stop):
+        giving_up = time.monotonic() + 20
+        while not stop() and time.monotonic() < giving_up:
+            time.sleep(0.01)
+        return stop()
+
+    assert asyncio.run(while_heard(Left(), work))
 
 
 def test_the_plans_own_spread_is_told_with_the_plans_ranges(app, client, token, name, plan):

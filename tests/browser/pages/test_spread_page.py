@@ -140,6 +140,27 @@ def test_a_weight_is_dragged_to_another_mark(page, planned_trip):
     expect(page.locator("[role=slider][data-rod=gold]")).to_have_attribute("aria-valuenow", str(1 - now))
 
 
+def test_what_comes_from_the_server_does_not_take_the_weight_out_of_the_hand(page, planned_trip):
+    opened(page, planned_trip)
+    page.wait_for_selector(SAMPLED)
+    grip = page.locator("[role=slider][data-rod=gold]")
+    grip.scroll_into_view_if_needed()
+    now = int(grip.get_attribute("aria-valuenow") or 0)
+    box = grip.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + (-200 if now == 0 else 200), y, steps=3)
+    drawn = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
+    page.set_viewport_size({"width": 1270, "height": 800})  # the picture would be drawn anew
+    page.evaluate(drawn)
+    expect(page.locator("#picture .mark-place")).to_have_count(2)
+    page.mouse.move(x + (-300 if now == 0 else 300), y, steps=3)
+    page.mouse.up()
+    expect(page.locator("[role=slider][data-rod=gold]")).to_have_attribute("aria-valuenow", str(1 - now))
+
+
 def test_spreads_are_kept_and_compared(page, planned_trip, size):
     opened(page, planned_trip)
     page.locator(".rod").first.locator("select").nth(1).select_option("0")
