@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from concurrent.futures import ThreadPoolExecutor
+from typing import Any
 
 import pytest
 from tests.store.rooms import put
@@ -111,12 +112,6 @@ def test_one_list_as_plain_text(client, lists):
     assert "TO BUY" in client.get(f"{lists}.txt").text
 
 
-def test_the_spread_says_which_ranges_are_quick(client, lists):
-    page = client.get(lists.replace("/lists", "/spread")).text
-    assert "one input at a time, in calm water" in page
-    assert "are sampled" in page
-
-
 def test_first_ticks_at_the_same_moment_are_all_kept(client, lists):
     token = token_of(client.get("/").text)
     four = items(client.get(lists).text)[:4]
@@ -156,3 +151,18 @@ def test_what_the_bench_list_asks_for_is_made_up_once_with_its_parts(client, lis
         (made,) = re.findall(r'name="made" value="(\w+ \d+)"', client.get(lists).text)
         assert send(client, lists, made=made).status_code == 400
         assert read_room(store).state(gone).fit == 0
+
+
+def test_printed_lists_are_those_of_the_page(client, lists, app, name, filled, monkeypatch):
+    asked: list[dict[str, Any]] = []
+
+    def printing(*given, **more):
+        asked.append(more)
+        return b"%PDF"
+
+    monkeypatch.setattr("spreadwright.web.pages.cards_pdf", printing)
+    assert client.get(lists.replace("/lists", "/cards/shopping.pdf")).content == b"%PDF"
+    shown = items(client.get(lists).text)
+    printed = [item.id for each in asked[0]["lists"].lists for item in each.items]
+    assert printed == shown
+    assert asked[0]["trip"] is app.state.parts.kept.get(name).trip

@@ -58,7 +58,7 @@ def test_rates_of_a_long_log_are_told_as_they_come_and_can_be_stopped(client, ap
     whole = client.get("/log/rates").text
     monkeypatch.setattr(rate_pages, "LONG", 1)
     monkeypatch.setattr(rate_pages, "_reports", rate_pages.Reports())
-    assert 'data-follow="/api/work/rates/house"' in client.get("/log/rates").text
+    assert 'data-follow="/api/jobs/rates/house"' in client.get("/log/rates").text
     job = app.state.parts.jobs.get("rates house")
     until = time.monotonic() + 30
     while not job.over and time.monotonic() < until:

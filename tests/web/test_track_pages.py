@@ -98,7 +98,7 @@ def test_logged_lines_are_towed_along_the_track_and_matched_to_strikes(client, a
     assert "None of the 2 strikes" in take(client, gpx_text(t, lat, lon)).text
     answer = send(client, "/log/tracks/tow", trip=name)
     assert answer.headers["location"] == f"/log/tracks?trip={name}"
-    assert f"/api/work/tracks/{name}" in client.get(answer.headers["location"]).text
+    assert f"/api/jobs/tracks/{name}" in client.get(answer.headers["location"]).text
     assert over(app, f"tracks {name}") == "done"
     page = client.get(answer.headers["location"]).text
     assert "1 of 2 strikes lie on the track." in page
@@ -114,18 +114,18 @@ def test_logged_lines_are_towed_along_the_track_and_matched_to_strikes(client, a
 def test_work_of_a_page_is_followed_and_stopped(client, app, name, token):
     started = app.state.parts.jobs.start(f"tracks {name}", wait_for_stop)
     page = client.get(f"/log/tracks?trip={name}").text
-    assert f'action="/work/tracks/{name}/stop"' in page
-    back = send(client, f"/work/tracks/{name}/stop", back=f"/log/tracks?trip={name}")
+    assert f'action="/jobs/tracks/{name}/stop"' in page
+    back = send(client, f"/jobs/tracks/{name}/stop", back=f"/log/tracks?trip={name}")
     assert back.headers["location"] == f"/log/tracks?trip={name}"
     assert over(app, started.key) == "stopped"
     assert "Stopped. Nothing was kept" in client.get(f"/log/tracks?trip={name}").text
-    told = client.get(f"/api/work/tracks/{name}/steps").text
+    told = client.get(f"/api/jobs/tracks/{name}/steps").text
     assert '"state": "stopped"' in told
-    assert client.post(f"/api/work/tracks/{name}/stop", headers=token).json()["state"] == "stopped"
-    assert client.post(f"/api/work/tracks/{name}/stop").status_code == 403
-    assert client.post("/api/work/study/house/stop", headers=token).status_code == 404
-    assert client.get("/api/work/study/house/steps").status_code == 404
-    assert client.post(f"/work/tracks/{name}/stop").status_code == 403
+    assert client.post(f"/api/jobs/tracks/{name}/stop", headers=token).json()["state"] == "stopped"
+    assert client.post(f"/api/jobs/tracks/{name}/stop").status_code == 403
+    assert client.post("/api/jobs/study/house/stop", headers=token).status_code == 404
+    assert client.get("/api/jobs/study/house/steps").status_code == 404
+    assert client.post(f"/jobs/tracks/{name}/stop").status_code == 403
 
 
 def wait_for_stop(tell):

@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 
 from spreadwright.faults import Fault, Faults
 from spreadwright.quantity import System
-from spreadwright.sheets.cards import CardKind, card_pdf
+from spreadwright.sheets.cards import CardKind, cards_pdf
 from spreadwright.sheets.deck import deck_sheet
 from spreadwright.sheets.drawing import spread_drawing
 from spreadwright.sheets.figures import plain
@@ -28,8 +28,10 @@ from spreadwright.sheets.wording import (
     turns_in_words,
     weakest_in_words,
 )
+from spreadwright.store.open import open_store
 from spreadwright.tackle.trip_file import LARGEST_FILE
 from spreadwright.web.guard import cookie_of
+from spreadwright.web.lists_pages import lists_as_they_stand
 from spreadwright.web.page_making import page, way_back
 from spreadwright.web.rig_tables import rig_tables
 from spreadwright.web.shared import AskedTrip, Asker, ThisServer, by_form, trip_named, units_for
@@ -173,11 +175,14 @@ def rigs(request: Request, kept: AskedTrip, asker: Asker, rod: Annotated[int, Qu
 
 
 @router.get("/trips/{trip}/cards/{kind}.pdf")
-def card(kept: AskedTrip, asker: Asker, kind: Annotated[CardKind, Path()]) -> Response:
-    """One kind of card to print."""
+def card(kept: AskedTrip, parts: ThisServer, asker: Asker, kind: Annotated[CardKind, Path()]) -> Response:
+    """One kind of card to print; lists are those of the page Lists, counted against the tackle room."""
     if kept.plan is None:
         return JSONResponse({"detail": "There is no plan yet: make it first."}, 404)
-    made = card_pdf(kept.plan, kind, system=units_for(asker, kept))
+    system = units_for(asker, kept)
+    with open_store(parts.settings.store) as store:
+        lists = lists_as_they_stand(store, kept, kept.plan, system).lists
+    made = cards_pdf(kept.plan, (kind,), system=system, trip=kept.trip, lists=lists)
     named = f'inline; filename="{kind}.pdf"'
     return Response(made, media_type="application/pdf", headers={"content-disposition": named})
 

@@ -22,7 +22,7 @@ Kind = Annotated[str, Path(pattern="^(tracks|rates|measure|study|tow)$", descrip
 Of = Annotated[str, Path(pattern="^([0-9a-f]{20}|house)$", description="a trip's name, or house")]
 
 
-@router.post("/work/{kind}/{of}/stop", dependencies=[Depends(by_form)], include_in_schema=False)
+@router.post("/jobs/{kind}/{of}/stop", dependencies=[Depends(by_form)], include_in_schema=False)
 def stop_by_form(parts: ThisServer, kind: Kind, of: Of, back: Annotated[str, Form()] = "/") -> RedirectResponse:
     """Ask work to stop, and go back to its page."""
     parts.jobs.stop(f"{kind} {of}")
@@ -30,7 +30,7 @@ def stop_by_form(parts: ThisServer, kind: Kind, of: Of, back: Annotated[str, For
 
 
 @router.post(
-    "/api/work/{kind}/{of}/stop", summary="Stop work of a page", dependencies=CHANGES, responses=REFUSED,
+    "/api/jobs/{kind}/{of}/stop", summary="Stop work of a page", dependencies=CHANGES, responses=REFUSED,
     tags=["long work"],
 )  # fmt: skip
 def stop(parts: ThisServer, kind: Kind, of: Of) -> answers.JobAnswer:
@@ -42,7 +42,7 @@ def stop(parts: ThisServer, kind: Kind, of: Of) -> answers.JobAnswer:
 
 
 @router.get(
-    "/api/work/{kind}/{of}/steps", summary="Follow work of a page", response_class=StreamingResponse,
+    "/api/jobs/{kind}/{of}/steps", summary="Follow work of a page", response_class=StreamingResponse,
     responses={**REFUSED, 200: {"content": {"text/event-stream": {}}, "description": "steps as they come"}},
     tags=["long work"],
 )  # fmt: skip

@@ -10,7 +10,9 @@ from tests.plan.demo import TRIP_FILE
 from tests.sheets.example_plan import example_plan
 
 HEAVIEST = 500_000  # bytes of one page with everything it loads
-PAGES = ("", "/spread", "/plan", "/rigs", "/lists", "/day", "/compare")
+PAGES = ("", "/spread", "/plan", "/rigs", "/lists", "/day", "/compare", "/study", "/measure")
+
+HOUSE = ("/room", "/room/files", "/room/spares", "/log", "/log/rates", "/log/tracks", "/tow")
 
 
 def fine(page: Page, name: str) -> None:
@@ -84,7 +86,7 @@ def test_every_page_of_the_demo_is_light_and_answers_to_axe(page, demo_pages, si
     taken: list[Response] = []
     page.on("response", lambda answer: taken.append(answer))
     home = demo_pages.split("/trips/")[0]
-    for address in [*(demo_pages + path for path in PAGES), f"{home}/room", f"{home}/log", f"{home}/log/rates"]:
+    for address in [*(demo_pages + path for path in PAGES), *(home + path for path in HOUSE)]:
         taken.clear()
         page.goto(address)
         if address.endswith(("/spread", "/compare")):
