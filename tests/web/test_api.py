@@ -6,6 +6,7 @@ import asyncio
 import json
 import threading
 import time
+from typing import Any, cast
 
 import pytest
 
@@ -90,7 +91,7 @@ def test_work_is_told_to_stop_once_nobody_waits_for_it():
             time.sleep(0.01)
         return stop()
 
-    assert asyncio.run(while_heard(Left(), work))
+    assert asyncio.run(while_heard(cast("Any", Left()), work))
 
 
 def test_the_plans_own_spread_is_told_with_the_plans_ranges(app, client, token, name, plan):
