@@ -85,11 +85,12 @@ def test_of_the_spreads_with_that_gap_none_covers_more_and_none_as_much_in_bette
     most = max(cover.values())
     assert tried.water.coverage(chosen) >= most - 1e-3
     as_good = [spread for spread, covered in cover.items() if covered >= most - 1e-3]
-    assert _liked(tried.trip, chosen) >= max(_liked(tried.trip, spread) for spread in as_good) - 0.01
+    best_liked = max(_liked(tried.trip, spread) for spread in as_good)
+    assert _liked(tried.trip, chosen) >= best_liked - 0.01
 
 
 def _liked(trip: Trip, chosen: Spread) -> float:
-    """Of what is wished of lures in the trips above: a colour, a head within a quarter, the word high (fair is half)."""
+    """Of what is wished of lures in the trips above: a colour, a head within a quarter, the word high."""
     wishes, total = trip.wishes, 0.0
     for rig in chosen:
         lure = next(piece for piece in trip.shelf.lures if piece.name == rig.lure)

@@ -90,7 +90,10 @@ def make_plan(
     )
     rigs = [candidates.rigs[i] for i in decision.rigs]
     chosen = _shown(trip, candidates, decision, sea)
-    spreads = doubt.spreads_in_doubt(trip, rigs, sea, tell, samples, seed, narrow, met)
+    spreads = kept.doubt(
+        trip, kept.spread, (samples, seed, met, calibration),
+        lambda: doubt.spreads_in_doubt(trip, rigs, sea, tell, samples, seed, narrow, met),
+    )  # fmt: skip
     pairs = _pairs(trip, chosen, spreads)
     rods = _rods(trip, chosen, spreads)
     worst = min(pairs, key=lambda pair: pair.gear_gap.usual, default=None)

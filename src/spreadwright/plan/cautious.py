@@ -29,7 +29,7 @@ class LowGaps(PairGaps):
 
     def __init__(self, usual: PairGaps, others: Sequence[PairGaps]) -> None:
         self._cases = (usual, *others)
-        self.enough, self.computed = usual.enough, 0
+        self.enough, self.computed, self.progress = usual.enough, 0, usual.progress
         self.upper = usual.upper.copy()
         self.known = np.zeros(self.upper.shape, dtype=np.bool_)
         self._lower_bounds()

@@ -13,6 +13,7 @@ import math
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from threading import Event
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,9 +32,10 @@ from spreadwright.tow.mesh import Grading
 
 SAMPLES = 256
 SEED = 1852
-ROUGH = Settings(step=0.3, store_every=1, grading=Grading().scaled(3.0))
+ROUGH = Settings(step=0.3, store_every=1, grading=Grading().scaled(3.5))
+ALONE = replace(ROUGH, workers=1)
 FAR = 8.0  # [m] gaps beyond it are not told apart
-NEARER = 0.03  # [m] lines may come nearer between stored times without being looked for
+NEARER = 0.05  # [m] lines may come nearer between stored times without being looked for
 INSIDE = (0.05, 0.95)  # what 90 % stay in
 
 Floats = NDArray[np.float64]
@@ -121,20 +123,29 @@ def spreads_in_doubt(
     usual = passages(rigs_with(trip, rigs, USUAL, narrow), track, sea, ROUGH)
     if any(isinstance(each, Failure) for each in usual):
         raise ArithmeticError("the chosen spread did not converge a second time; please report this trip file")
-    found: list[Run] = []
-    every, done = samples(count, seed), 0
-    for (faster, wider), alike in by_track(every).items():
+    groups, found, done, stopped = list(by_track(samples(count, seed)).items()), list[Run](), 0, Event()
+
+    def one(group: tuple[tuple[float, float], list[Sample]]) -> list[Run]:
+        """The samples of one track, in one thread: no thread waits for another until all is done."""
+        (faster, wider), alike = group
         speed = trip.pattern.speed + faster
         track = track_of(trip.pattern, speed, trip.pattern.turn_radius * wider)
         lines = [line for sample in alike for line in rigs_with(trip, rigs, sample.doubts, narrow)]
         sways = [sway for sample in alike for sway in [sway_of(sample, track, speed, seed, met)] * len(rigs)]
-        towed = passages(lines, track, sea, ROUGH, sways=sways)
-        with ThreadPoolExecutor(ROUGH.workers) as pool:
-            each = [towed[i : i + len(rigs)] for i in range(0, len(towed), len(rigs))]
-            found += [run for run in pool.map(_run, alike, each) if run is not None]
-        done += len(alike)
-        if progress is not None and not progress("how sure it is", done, len(every)):
-            break
+        towed = passages(lines, track, sea, ALONE, lambda *_: not stopped.is_set(), sways=sways)
+        each = [towed[i : i + len(rigs)] for i in range(0, len(towed), len(rigs))]
+        return [run for run in map(_run, alike, each) if run is not None]
+
+    with ThreadPoolExecutor(ROUGH.workers) as pool:
+        try:
+            for (_, alike), runs in zip(groups, pool.map(one, groups), strict=True):
+                found += runs
+                done += len(alike)
+                if progress is not None and not progress("how sure it is", done, count):
+                    break
+        finally:
+            stopped.set()
+            pool.shutdown(cancel_futures=True)
     found.sort(key=lambda run: run.sample.number if run.sample else -1)
     usual_run = _run(None, usual)
     assert usual_run is not None

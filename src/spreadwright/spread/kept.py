@@ -7,7 +7,7 @@ against rigs for each trip apart from its counts. Two questions with the same co
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +19,8 @@ from spreadwright.tackle.pattern import Pattern
 from spreadwright.tackle.trip import Trip
 from spreadwright.tackle.wishes import Spares
 from spreadwright.tow.line import Failure, Sea
+
+T = TypeVar("T")
 
 MOST_LINES = 5000  # about 0.7 GB of motions; the oldest go first
 MOST_OTHERS = 8
@@ -32,10 +34,12 @@ Refusals = dict[tuple[int, int, int, int, int], str]
 class Kept:
     """One for a process that answers many questions; not for several threads at once."""
 
-    def __init__(self) -> None:
+    def __init__(self, most_lines: int = MOST_LINES) -> None:
+        self._most_lines = most_lines
         self._motions: dict[tuple[TowedRig, Pattern, Sea], Passage | Failure] = {}
         self._gaps: dict[tuple[Any, ...], PairGaps] = {}
         self._refusals: dict[str, Refusals] = {}
+        self._doubts: dict[object, Any] = {}
         self.spread: Fished = ()  # the last one chosen
         self.towed = 0  # lines towed so far: what was not kept
 
@@ -49,7 +53,7 @@ class Kept:
             self._motions.update({(rig, pattern, sea): each for rig, each in zip(new, found, strict=True)})
             self.towed += len(new)
         wanted = [self._motions[rig, pattern, sea] for rig in rigs]
-        for oldest in list(self._motions)[: max(0, len(self._motions) - MOST_LINES)]:
+        for oldest in list(self._motions)[: max(0, len(self._motions) - self._most_lines)]:
             del self._motions[oldest]
         return wanted
 
@@ -70,6 +74,7 @@ class Kept:
                         before, place = self._gaps[other], common
             self._gaps[key] = PairGaps(towed, rods, enough, progress=tell, before=before, place_before=place)
         found: PairGaps = _last(self._gaps, key)
+        found.progress = tell  # of this question, not of the one that first needed the gaps
         return found
 
     def refusals(self, trip: Trip, find: Callable[[Trip], Refusals]) -> Refusals:
@@ -80,6 +85,14 @@ class Kept:
             self._refusals[key] = find(alike)
         reasons: Refusals = _last(self._refusals, key)
         return reasons
+
+    def doubt(self, trip: Trip, spread: Fished, asked: object, find: Callable[[], T]) -> T:
+        """How sure a spread is, found once for trips that differ in counts and the like only (see `refusals`)."""
+        key = (_plain(trip).model_dump_json(warnings=False), spread, asked)
+        if key not in self._doubts:
+            self._doubts[key] = find()
+        found: T = _last(self._doubts, key)
+        return found
 
 
 def _last(kept: dict[Any, Any], key: object) -> Any:

@@ -65,12 +65,13 @@ class PairGaps:
         """before: gaps of other lines, of which some are these; place_before (L): where each was, -1 if it is new."""
         self._outlines = [passage.outline for passage in passages]
         self.enough = enough
+        self.progress = progress
         self.upper = np.full((len(passages), len(passages)), enough, dtype=np.float32)
         self.known = np.zeros(self.upper.shape, dtype=np.bool_)
         self.computed = 0
         self._tight = False
         if len(passages) > 1:
-            self._rods, self._workers, self._progress = rods, workers, progress
+            self._rods, self._workers = rods, workers
             self._new = np.ones(len(passages), dtype=np.bool_)
             if before is not None and place_before is not None and len(before._outlines) > 1:
                 self._take_over(before, place_before)
@@ -125,7 +126,7 @@ class PairGaps:
             )  # fmt: skip
             return i
 
-        tell = self._progress
+        tell = self.progress
         with ThreadPoolExecutor(self._workers) as pool:
             for done, i in enumerate(pool.map(one, range(count), chunksize=4)):
                 if tell is not None and i % 32 == 0 and not tell("bounding the gaps", done, count):

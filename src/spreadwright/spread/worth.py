@@ -41,8 +41,8 @@ def likings(trip: Trip, board: Board, learnt: Mapping[str, float] | None = None)
     """How well each of the board's pieces is liked (pieces), 0 to 1.
 
     Lures: the mean of what is said of them: colours and head sizes preferred (the first named counts most), the
-    captain's confidence, and what the logbook says of a lure by name (0 to 1) if given. Weights and leaders: confidence.
-    A piece without a word counts as fair where another of its kind has one.
+    captain's confidence, and what the logbook says of a lure by name (0 to 1) if given. Weights and leaders:
+    confidence. A piece without a word counts as fair where another of its kind has one.
     """
     shelf = trip.shelf
     kinds: tuple[Sequence[Any], ...] = (shelf.weights, shelf.shock_leaders, shelf.bite_leaders)

@@ -60,7 +60,7 @@ def plan_as_asked(
         if "store" in use:
             with open_store(where) as store:
                 asked["learnt"] = learnt(store, trip)
-        made = make_plan(trip, tell, **asked)
+        made = make_plan(trip, tell, **asked, kept=parts.computed)
         if "store" in use:
             with open_store(where) as store:
                 made = with_room(made, trip, store)

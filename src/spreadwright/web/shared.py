@@ -6,7 +6,7 @@ import asyncio
 import json
 import threading
 from collections.abc import AsyncIterator, Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated, TypeVar
 
 import anyio
@@ -16,6 +16,7 @@ from fastapi import Depends, Header, HTTPException, Path, Request
 from spreadwright.plan.build import make_plan
 from spreadwright.plan.rig_make import rig_answers
 from spreadwright.quantity import System
+from spreadwright.spread.kept import Kept as Computed
 from spreadwright.web.jobs import Job, Jobs, Tell
 from spreadwright.web.kept import Kept, KeptTrip
 from spreadwright.web.sessions import Pairing, Session, Sessions
@@ -36,6 +37,7 @@ class Parts:
     jobs: Jobs
     sessions: Sessions
     pairing: Pairing
+    computed: Computed = field(default_factory=lambda: Computed(most_lines=2500))  # used by the jobs only, one by one
 
 
 def parts_of(request: Request) -> Parts:
@@ -94,7 +96,7 @@ def start_plan(parts: Parts, kept: KeptTrip) -> Job:
     """Make a trip's plan in the background; its lines are towed once more, so that the page draws them at once."""
 
     def work(tell: Tell) -> None:
-        plan = make_plan(kept.trip, tell)
+        plan = make_plan(kept.trip, tell, kept=parts.computed)
         parts.kept.put_plan(kept, plan)
         kept.tryout.run(kept.start())
 
