@@ -61,7 +61,16 @@ def segment_forces(
     count: int, t: Floats,
     density: float, air: float, gravity: float, ramp: float, by_place: float, by_speed: float, press: float,
 ) -> None:  # fmt: skip
-    """Fill the rows of `count` segments of eight lines.
+    """Fill the rows of `count` segments of eight lines: `forces_between` the first and the last."""
+    forces_between(0, count, t, density, air, gravity, ramp, by_place, by_speed, press)
+
+
+@njit(**COMPILE)
+def forces_between(
+    first: int, end: int, t: Floats,
+    density: float, air: float, gravity: float, ramp: float, by_place: float, by_speed: float, press: float,
+) -> None:  # fmt: skip
+    """Fill the rows of the segments from `first` up to `end`, that one left out, of eight lines.
 
     `by_place` and `by_speed` say how a node's place [m] and velocity [m/s] change with the unknown that is solved
     for: marching solves for velocities (by_place = gamma h, by_speed = 1), a steady shape for places.
@@ -72,7 +81,7 @@ def segment_forces(
     """
     per_ramp = 1.0 / ramp
     lift = density - air
-    for k in range(count):
+    for k in range(first, end):
         a = k * RECORD
         b = a + RECORD
         for w in range(LANES):

@@ -8,7 +8,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from spreadwright.tow.forces import segment_forces
+from spreadwright.tow.forces import forces_between, segment_forces
 from spreadwright.tow.lanes import (
     BEFORE_LAST,
     CHANGE,
@@ -236,8 +236,10 @@ def run(
             second = False
         if n % every == 0:
             i = n // every
-            # the forces in the table are those before the last correction: bring them up to date
-            segment_forces(count, t, density, air, gravity, ramp, gamma, 1.0, 0.0)
+            # the forces in the table are those before the last correction: bring those up to date that are stored
+            forces_between(0, 1, t, density, air, gravity, ramp, gamma, 1.0, 0.0)
+            for j in range(joints.size):
+                forces_between(joints[j] - 1, joints[j], t, density, air, gravity, ramp, gamma, 1.0, 0.0)
             if taut:
                 show_held(count, t, held)
             _store(count, t, joints, origins[n], places[i], speeds[i], pulls[i])
