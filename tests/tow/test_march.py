@@ -14,7 +14,7 @@ from spreadwright.tow.line import Body, Failure, Line, Sea
 from spreadwright.tow.march import Motion, Settings, march
 from spreadwright.tow.mesh import Grading
 from spreadwright.tow.steady import steady_straight, steady_turn
-from spreadwright.tow.steps import _correct
+from spreadwright.tow.time_rule import correct
 from spreadwright.tow.track import Sway, circle, recorded, s_turn, straight, tip_motion
 
 SPEED = 15 * KNOT
@@ -206,7 +206,7 @@ def test_a_lane_that_is_no_longer_a_number_is_noticed_wherever_it_is():
         rows = table.reshape(4, -1, lanes.LANES)
         rows[1:, lanes.CHANGE // lanes.ROW, :] = 1e-9
         rows[1:, lanes.CHANGE // lanes.ROW, lane] = np.nan
-        assert math.isnan(_correct(3, table, 0.03, np.ones(lanes.LANES))), lane
+        assert math.isnan(correct(3, table, 0.03, np.ones(lanes.LANES))), lane
 
 
 def test_a_sway_for_each_line_is_what_each_would_meet_alone() -> None:

@@ -27,6 +27,7 @@ from spreadwright.tow.lanes import (
     BODY_ROUND,
     BODY_SIDE,
     BODY_VOLUME,
+    CHANGE,
     COMPILE,
     LANES,
     LEVEL,
@@ -35,6 +36,7 @@ from spreadwright.tow.lanes import (
     RECORD,
     RIGHT,
     ROW,
+    SOLVED,
     VX,
     VY,
     VZ,
@@ -47,27 +49,28 @@ from spreadwright.tow.lanes import (
 
 @njit(**{**COMPILE, "inline": "always"})
 def _carried(
-    t: NDArray[np.float64], w: int, near: int, far: int, tx: float, ty: float, tz: float, per: float
+    x: float, y: float, z: float, there: float, tx: float, ty: float, tz: float, per: float
 ) -> tuple[float, float, float]:
-    """Direction t of a segment carried on to its end at the body, from the segment beyond (`near` to node `far`).
+    """Direction t of a segment carried on to its end at the body, from the segment beyond, which lies along (x, y, z).
 
-    `per` is one over the segment's length [1/m], negative for the segment behind the body. Unit vector out.
+    `there` is 1, or 0 where no segment is beyond; `per` is one over the segment's own length [1/m]. Unit vector out.
     """
-    if far < 0:
-        return tx, ty, tz
-    f = far * RECORD
-    sign = 1.0 if per > 0.0 else -1.0
-    x = sign * (t[near + X + w] - t[f + X + w])
-    y = sign * (t[near + Y + w] - t[f + Y + w])
-    z = sign * (t[near + Z + w] - t[f + Z + w])
     length = math.sqrt(x * x + y * y + z * z + 1e-18)
-    own = 1.0 / max(abs(per), 1e-9)
-    share = own / (own + length)
+    own = 1.0 / max(per, 1e-9)
+    share = there * own / (own + length)
     x = (1.0 + share) * tx - share * x / length
     y = (1.0 + share) * ty - share * y / length
     z = (1.0 + share) * tz - share * z / length
     unit = 1.0 / math.sqrt(x * x + y * y + z * z + 1e-18)
     return x * unit, y * unit, z * unit
+
+
+@njit(**COMPILE)
+def _gather(t: NDArray[np.float64], c: int, node: int, row: int) -> None:
+    """Copy a node's place into rows of the body's own record, so that the loop over lanes touches one record only."""
+    a = max(node, 0) * RECORD
+    for w in range(3 * LANES):
+        t[c + row + w] = t[a + X + w]
 
 
 @njit(**COMPILE)
@@ -83,21 +86,32 @@ def body_forces(
     `push` is the acceleration's change with the unknown, `turn` the rate of the turning frame [rad/s];
     `drop` is 1 where the unknown is a place and 0 where it is a velocity (which of the two inertia acts on).
     """
-    a = first * RECORD
-    b = last * RECORD
-    c = node * RECORD
+    c = max(node, 0) * RECORD
+    _gather(t, c, first, SOLVED)  # rows that the solver fills later
+    _gather(t, c, last, SOLVED + 3 * ROW)
+    _gather(t, c, above, SOLVED + 6 * ROW)
+    _gather(t, c, below, CHANGE)
+    beyond_before, beyond_after = 1.0 if above >= 0 else 0.0, 1.0 if below >= 0 else 0.0
     before = 1.0 if first < node else 0.0
     after = 1.0 if last > node else 0.0
     lift = density - air
     for w in range(LANES):
-        ux0, uy0, uz0 = t[c + X + w] - t[a + X + w], t[c + Y + w] - t[a + Y + w], t[c + Z + w] - t[a + Z + w]
+        fx, fy, fz = t[c + SOLVED + w], t[c + SOLVED + ROW + w], t[c + SOLVED + 2 * ROW + w]
+        lx, ly, lz = t[c + SOLVED + 3 * ROW + w], t[c + SOLVED + 4 * ROW + w], t[c + SOLVED + 5 * ROW + w]
+        ux0, uy0, uz0 = t[c + X + w] - fx, t[c + Y + w] - fy, t[c + Z + w] - fz
         per_before = before / math.sqrt(ux0 * ux0 + uy0 * uy0 + uz0 * uz0 + 1e-18)
-        wx0, wy0, wz0 = t[b + X + w] - t[c + X + w], t[b + Y + w] - t[c + Y + w], t[b + Z + w] - t[c + Z + w]
+        wx0, wy0, wz0 = lx - t[c + X + w], ly - t[c + Y + w], lz - t[c + Z + w]
         per_after = after / math.sqrt(wx0 * wx0 + wy0 * wy0 + wz0 * wz0 + 1e-18)
         # A segment's direction is that of the curve at its middle: it is carried on to the node along the line's bend,
         # or the body's direction is only first order. The derivatives below leave that out: it hardly changes.
-        gx, gy, gz = _carried(t, w, a, above, ux0 * per_before, uy0 * per_before, uz0 * per_before, per_before)
-        hx, hy, hz = _carried(t, w, b, below, wx0 * per_after, wy0 * per_after, wz0 * per_after, -per_after)
+        gx, gy, gz = _carried(
+            fx - t[c + SOLVED + 6 * ROW + w], fy - t[c + SOLVED + 7 * ROW + w], fz - t[c + SOLVED + 8 * ROW + w],
+            beyond_before, ux0 * per_before, uy0 * per_before, uz0 * per_before, per_before,
+        )  # fmt: skip
+        hx, hy, hz = _carried(
+            t[c + CHANGE + w] - lx, t[c + CHANGE + ROW + w] - ly, t[c + CHANGE + 2 * ROW + w] - lz,
+            beyond_after, wx0 * per_after, wy0 * per_after, wz0 * per_after, per_after,
+        )  # fmt: skip
         dx, dy, dz = gx + hx, gy + hy, gz + hz
         per = 1.0 / math.sqrt(dx * dx + dy * dy + dz * dz + 1e-18)
         tx = dx * per

@@ -82,7 +82,7 @@ def forces_between(
     per_ramp = 1.0 / ramp
     lift = density - air
     for k in range(first, end):
-        a = k * RECORD
+        a = max(k, 0) * RECORD  # never negative, or the compiler would not make vectors of the loop over lanes
         b = a + RECORD
         for w in range(LANES):
             za = t[a + Z + w]

@@ -10,21 +10,15 @@ from numpy.typing import NDArray
 
 from spreadwright.tow.forces import forces_between, segment_forces
 from spreadwright.tow.lanes import (
-    BEFORE_LAST,
     CHANGE,
     COMPILE,
     LANES,
-    LAST,
     LEVEL,
-    OLD_PLACE,
-    OLD_PUSH,
     PULL,
     RECORD,
     ROW,
     SHARE,
     VX,
-    VY,
-    VZ,
     WATER_NODE,
     WATER_SEGMENT,
     X,
@@ -33,66 +27,13 @@ from spreadwright.tow.lanes import (
 )  # fmt: skip
 from spreadwright.tow.system import newton_correction
 from spreadwright.tow.taut import show_held, start_holding, taut_correction
+from spreadwright.tow.time_rule import correct, predict, remember
 from spreadwright.tow.water import Flow, flow_velocity, water_level
 
 Floats = NDArray[np.float64]
 
 MOST_CORRECTIONS = 12
 SMALL_STEPS = 16
-
-
-@njit(**COMPILE)
-def _predict(count: int, t: Floats, now: float, then: float, gamma: float) -> None:
-    """First guess of a step from the last two: `now` and `then` weigh them, gamma [s] is what velocity adds."""
-    per = 1.0 / gamma
-    for k in range(1, count + 1):
-        c = k * RECORD
-        for i in range(3):
-            for w in range(LANES):
-                r = t[c + LAST + i * ROW + w]
-                v = t[c + LAST + (3 + i) * ROW + w]
-                r_before = t[c + BEFORE_LAST + i * ROW + w]
-                v_before = t[c + BEFORE_LAST + (3 + i) * ROW + w]
-                old = now * r - then * r_before
-                guess = v + (v - v_before) * (1.0 if then > 0.0 else 0.0)
-                t[c + OLD_PLACE + i * ROW + w] = old
-                t[c + OLD_PUSH + i * ROW + w] = per * (now * v - then * v_before)
-                t[c + VX + i * ROW + w] = guess
-                t[c + X + i * ROW + w] = old + gamma * guess
-
-
-@njit(**COMPILE)
-def _remember(count: int, t: Floats) -> None:
-    """The step just taken becomes the last one."""
-    for k in range(count + 1):
-        c = k * RECORD
-        for i in range(6):
-            for w in range(LANES):
-                t[c + BEFORE_LAST + i * ROW + w] = t[c + LAST + i * ROW + w]
-                t[c + LAST + i * ROW + w] = t[c + X + i * ROW + w]
-
-
-@njit(**COMPILE)
-def _correct(count: int, t: Floats, gamma: float, alive: Floats) -> float:
-    """Add the correction to the velocities of living lanes; returns the largest [m/s], NaN where one diverged."""
-    worst = 0.0
-    for k in range(1, count + 1):
-        c = k * RECORD
-        for w in range(LANES):
-            if alive[w] > 0.0:
-                x = t[c + CHANGE + w]
-                y = t[c + CHANGE + ROW + w]
-                z = t[c + CHANGE + 2 * ROW + w]
-                t[c + VX + w] += x
-                t[c + VY + w] += y
-                t[c + VZ + w] += z
-                t[c + X + w] += gamma * x
-                t[c + Y + w] += gamma * y
-                t[c + Z + w] += gamma * z
-                size = x * x + y * y + z * z
-                if worst == worst and not (size <= worst):  # a NaN stays
-                    worst = size
-    return math.sqrt(worst)
 
 
 @njit(**COMPILE)
@@ -128,7 +69,7 @@ def _step(
     Returns the corrections used, -1 without convergence.
     """
     now, then, gamma = (4.0 / 3.0, 1.0 / 3.0, 2.0 * h / 3.0) if second else (1.0, 0.0, h)
-    _predict(count, t, now, then, gamma)
+    predict(count, t, now, then, gamma, 1.0 if then > 0.0 else 0.0)
     for i in range(6):
         for w in range(LANES):
             t[X + i * ROW + w] = tips[i, w]
@@ -139,7 +80,7 @@ def _step(
             taut_correction(count, t, bodies, density, air, gravity, ramp, gamma, held)
         else:
             newton_correction(count, t, bodies, density, air, gravity, ramp, gamma, 1.0, 1.0 / gamma, 0.0, 0.0, 0.0)
-        worst = _correct(count, t, gamma, alive)
+        worst = correct(count, t, gamma, alive)
         if worst < tolerance:
             return i + 1
         if not np.isfinite(worst) or worst > 1e4:
@@ -181,7 +122,7 @@ def _mend(
             if used < 0:
                 fine = False
                 break
-            _remember(count, t)
+            remember(count, t)
         if fine:
             return True
         t[:] = keep
@@ -224,7 +165,7 @@ def run(
         )
         if used > 0:
             corrections += used
-            _remember(count, t)
+            remember(count, t)
             second = True
         else:
             while not _mend(

@@ -25,15 +25,11 @@ from spreadwright.tow.bodies import body_forces
 from spreadwright.tow.forces import segment_forces
 from spreadwright.tow.lanes import (
     ADDED,
-    BEFORE_LAST,
     CHANGE,
     COMPILE,
     LANES,
-    LAST,
     MASS,
     NORMAL,
-    OLD_PLACE,
-    OLD_PUSH,
     OWN,
     PER_LENGTH,
     RECORD,
@@ -52,6 +48,7 @@ from spreadwright.tow.lanes import (
     Z,
 )  # fmt: skip
 from spreadwright.tow.system import assemble, beyond, solve
+from spreadwright.tow.time_rule import correct, predict, remember
 
 Floats = NDArray[np.float64]
 
@@ -124,53 +121,6 @@ def _line_at_tip(t: Floats, speed: float, run: float, w: int) -> None:
 
 
 @njit(**COMPILE)
-def _predict(count: int, t: Floats, now: float, then: float, gamma: float) -> None:
-    """First guess and what the time rule carries over; `now`, `then` [-] weigh the last two steps, gamma [s]."""
-    per = 1.0 / gamma
-    for k in range(1, count + 1):
-        c = k * RECORD
-        for i in range(3):
-            for w in range(LANES):
-                v = t[c + LAST + (3 + i) * ROW + w]
-                old = now * t[c + LAST + i * ROW + w] - then * t[c + BEFORE_LAST + i * ROW + w]
-                t[c + OLD_PLACE + i * ROW + w] = old
-                t[c + OLD_PUSH + i * ROW + w] = per * (now * v - then * t[c + BEFORE_LAST + (3 + i) * ROW + w])
-                t[c + VX + i * ROW + w] = v
-                t[c + X + i * ROW + w] = old + gamma * v
-
-
-@njit(**COMPILE)
-def _remember(count: int, t: Floats) -> None:
-    for k in range(count + 1):
-        c = k * RECORD
-        for i in range(6):
-            for w in range(LANES):
-                t[c + BEFORE_LAST + i * ROW + w] = t[c + LAST + i * ROW + w]
-                t[c + LAST + i * ROW + w] = t[c + X + i * ROW + w]
-
-
-@njit(**COMPILE)
-def _correct(count: int, t: Floats, gamma: float, alive: Floats) -> float:
-    """Add the correction to the living lanes; returns the largest [m/s], NaN where one diverged; gamma [s]."""
-    worst = 0.0
-    for k in range(1, count + 1):
-        c = k * RECORD
-        for w in range(LANES):
-            if alive[w] > 0.0:
-                x, y, z = t[c + CHANGE + w], t[c + CHANGE + ROW + w], t[c + CHANGE + 2 * ROW + w]
-                t[c + VX + w] += x
-                t[c + VY + w] += y
-                t[c + VZ + w] += z
-                t[c + X + w] += gamma * x
-                t[c + Y + w] += gamma * y
-                t[c + Z + w] += gamma * z
-                size = x * x + y * y + z * z
-                if worst == worst and not (size <= worst):
-                    worst = size
-    return math.sqrt(worst)
-
-
-@njit(**COMPILE)
 def _step(
     count: int, t: Floats, bodies: NDArray[np.int64], tip: Floats, speed: float, h: float, second: bool, reel: Floats,
     first: Floats, density: float, air: float, gravity: float, ramp: float, tolerance: float, alive: Floats,
@@ -178,7 +128,7 @@ def _step(
     """One step of h [s] with the tip (3, lanes) [m] at its end moving at `speed` [m/s]; False without convergence."""
     now, then, gamma = (4.0 / 3.0, 1.0 / 3.0, 2.0 * h / 3.0) if second else (1.0, 0.0, h)
     _move_reel(t, reel, first, h)
-    _predict(count, t, now, then, gamma)
+    predict(count, t, now, then, gamma, 0.0)
     for w in range(LANES):
         t[X + w], t[Y + w], t[Z + w] = tip[0, w], tip[1, w], tip[2, w]
         _line_at_tip(t, speed, reel[RUN, w], w)
@@ -194,7 +144,7 @@ def _step(
             )  # fmt: skip
         _rod_element(t, tip, reel, gamma)
         solve(count, t)
-        worst = _correct(count, t, gamma, alive)
+        worst = correct(count, t, gamma, alive)
         if worst < tolerance:
             return True
         if not np.isfinite(worst) or worst > 1e5:
@@ -222,7 +172,7 @@ def _careful(
             )  # fmt: skip
             if not fine:
                 break
-            _remember(count, t)
+            remember(count, t)
         if fine:
             return True
         t[:] = keep
@@ -300,7 +250,7 @@ def run_strike(
                     count, t, bodies, at, speed, h, second, reel, first, density, air, gravity, ramp, tolerance, alive
                 )
                 if fine:
-                    _remember(count, t)
+                    remember(count, t)
                     second = True
                 else:
                     reel[:] = keep

@@ -55,9 +55,9 @@ def assemble(count: int, t: Floats, by_place: float, push: float, turn: float, d
     """
     spin = turn * turn
     p_turn = 0.5 * turn * by_place
-    for k in range(1, count + 1):
-        c = k * RECORD
-        p = c - RECORD
+    for k in range(count):
+        p = k * RECORD
+        c = p + RECORD
         for w in range(LANES):
             px = t[c + X + w]
             py = t[c + Y + w]
@@ -150,10 +150,10 @@ def assemble(count: int, t: Floats, by_place: float, push: float, turn: float, d
 @njit(**COMPILE)
 def solve(count: int, t: Floats) -> None:
     """Solve the block-tridiagonal system of nodes 1 to `count`; the correction goes to the CHANGE rows."""
-    for k in range(1, count + 1):
-        c = k * RECORD
-        p = c - RECORD
-        first = 0.0 if k == 1 else 1.0
+    for k in range(count):
+        p = k * RECORD
+        c = p + RECORD
+        first = 0.0 if k == 0 else 1.0
         for w in range(LANES):
             lxx = first * t[c + BEFORE + w]
             lxy = first * t[c + BEFORE + ROW + w]
@@ -231,10 +231,11 @@ def solve(count: int, t: Floats) -> None:
             t[c + CHANGE + w] = (bx - axy * by - axz * bz) * d0
             t[c + CHANGE + ROW + w] = by
             t[c + CHANGE + 2 * ROW + w] = bz
-    for k in range(count - 1, 0, -1):
-        c = k * RECORD
+    width = min(LANES, t.size)
+    for i in range(1, count):
+        c = max(count - i, 0) * RECORD
         n = c + RECORD
-        for w in range(LANES):
+        for w in range(width):
             x = t[n + CHANGE + w]
             y = t[n + CHANGE + ROW + w]
             z = t[n + CHANGE + 2 * ROW + w]
