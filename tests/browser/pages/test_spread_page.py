@@ -228,6 +228,30 @@ def test_on_paper_the_pictures_are_as_wide_as_paper_and_nothing_is_left_to_press
         assert (page.locator(".picture svg").first.get_attribute("viewBox") or "").split()[2] != str(wide)
 
 
+def test_long_names_are_cut_in_the_picture_and_stay_apart(page, planned_trip):
+    long = {"red": "red with the long butt and the spare tip", "blue": "the other of two alike, to port",
+            "gold": "the other of two alike, to starboard"}  # fmt: skip
+
+    def renamed(route):
+        told = route.fetch().text()
+        for short, name in long.items():
+            told = told.replace(f'"{short}"', f'"{name}"')
+        route.fulfill(body=told, content_type="application/json")
+
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.route("**/api/**", renamed)
+    opened(page, planned_trip)
+    names = page.locator("#picture text.name").evaluate_all("all => all.map(each => each.firstChild.data)")
+    assert len(set(names)) == 3
+    assert all(len(name) <= 14 and "…" in name for name in names)
+    inside = page.locator("#picture text.name").evaluate_all("""all => all.every(each => {
+      const [own, host] = [each.getBoundingClientRect(), each.ownerSVGElement.getBoundingClientRect()];
+      return own.left >= host.left && own.right <= host.right;
+    })""")
+    assert inside
+    assert page.locator("#picture text.name title").first.evaluate("each => each.textContent") in long.values()
+
+
 def test_with_reduced_motion_nothing_plays_by_itself(browser, browser_context_args, planned_trip):
     context = browser.new_context(**browser_context_args, reduced_motion="reduce")
     page = context.new_page()

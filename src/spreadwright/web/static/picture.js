@@ -128,10 +128,22 @@ export class Picture {
     if (!this.frame && this.onMark) for (const rod of rods) this.grip(rod, to);
   }
 
-  name(group, names, said, [x, y]) {
+  /** A rod's name, cut where there is no room for all of it; its end is kept where the beginnings are alike. */
+  shortName(name) {
+    const most = Math.max(10, Math.floor(this.plan.width / (4 * SIGN)));
+    const begun = (each) => each.slice(0, most - 1).trimEnd();
+    if (name.length <= most) return name;
+    const alike = this.choices.rods.filter((rod) => begun(rod.name) === begun(name)).length > 1;
+    const half = Math.floor(most / 2);
+    return alike ? `${name.slice(0, half - 1).trimEnd()}…${name.slice(1 - half).trimStart()}` : `${begun(name)}…`;
+  }
+
+  name(group, names, rod, [x, y]) {
+    const said = this.shortName(rod);
     const place = names.place(x, y, said.length * SIGN);
     if (place.stem) add(group, "path", { class: "stem", d: path([[x, y], [place.x + (said.length * SIGN) / 2, place.y - 4]]) });
-    add(group, "text", { class: "name halo", x: place.x, y: place.y }, said);
+    const text = add(group, "text", { class: "name halo", x: place.x, y: place.y }, said);
+    if (said !== rod) add(text, "title", {}, rod);
   }
 
   ringPlace(to) {
