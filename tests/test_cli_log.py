@@ -14,6 +14,7 @@ from tests.plan.trips import trip_text
 from typer.testing import CliRunner, Result
 
 from spreadwright.cli import app
+from spreadwright.store.open import open_store
 
 
 @pytest.fixture
@@ -140,6 +141,7 @@ def test_a_suggestion_and_what_the_log_feeds(store, season_file, tmp_path):
     ],
 )
 def test_what_is_refused_or_cannot_be_said(store, arguments, said, code):
+    open_store(store).close()
     told = run(store, *arguments, code=code)
     assert said in told.output
 
@@ -152,5 +154,6 @@ def test_all_faults_of_a_file_and_the_sound_entries_if_asked(store, tmp_path):
     assert told.exit_code == 2
     assert json.loads(told.stdout)["format"] == "spreadwright faults"
     assert len(json.loads(told.stdout)["faults"]) >= 5
+    open_store(store).close()
     assert "0 lines out" in run(store, "list").stdout
     assert answer(store, "import", path, "--leave-out-faulty")["files"][0]["new"] == len(sound)

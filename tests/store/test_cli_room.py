@@ -42,8 +42,36 @@ def captain(tmp_path: Path) -> Captain:
     return one
 
 
-def test_an_empty_room_says_how_to_fill_it(tmp_path: Path) -> None:
-    assert "room fill TRIP.toml" in Captain(tmp_path / "room.sqlite").room("show")
+def test_an_empty_room_says_how_to_fill_it_and_which_store_was_read(tmp_path: Path) -> None:
+    captain = Captain(tmp_path / "room.sqlite")
+    captain.room("boat", "Kettle")
+    told = captain.room("show")
+    assert "room fill TRIP.toml" in told
+    assert str(captain.where) in told
+
+
+@pytest.mark.parametrize("words", [("room", "show"), ("room", "spares"), ("room", "restore"), ("log", "rates")])
+def test_what_only_reads_makes_no_store(tmp_path: Path, words: tuple[str, ...]) -> None:
+    told = Captain(tmp_path / "gone.sqlite").run(*words)
+    assert told.exit_code == 2
+    assert "no store there yet" in told.stderr
+    assert "`room fill`" in told.stderr
+    assert not any(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("words", [("room", "fill", DEMO), ("log", "add", "note", "--note", "calm"), ("room", "show")])
+def test_a_mistyped_folder_is_not_made(tmp_path: Path, words: tuple[object, ...]) -> None:
+    told = Captain(tmp_path / "tpyo" / "room.sqlite").run(*words)
+    assert told.exit_code == 2
+    assert "no such folder" in told.stderr
+    assert not any(tmp_path.iterdir())
+
+
+def test_the_usual_place_is_made_where_nothing_was_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("SPREADWRIGHT_STORE", raising=False)
+    monkeypatch.setattr("spreadwright.store.place.data_folder", lambda: tmp_path / "usual" / "place")
+    assert CliRunner().invoke(app, ["room", "boat", "Kettle"]).exit_code == 0
+    assert (tmp_path / "usual" / "place" / "spreadwright.sqlite").is_file()
 
 
 def test_words_and_json_agree(captain: Captain) -> None:

@@ -75,7 +75,7 @@ def _lists(trip: Trip, plan: Plan, where: str | None, units: Units | None) -> Tr
     from spreadwright.store.room_lists import what_to_count
 
     try:
-        with open_store(where) as store:
+        with open_store(where, begin=False) as store:
             found = what_to_count(store, trip)
             return make_lists(
                 trip, plan.rods, found.room, loss_rates=found.loss_rates, intervals=found.intervals, system=units,

@@ -35,7 +35,7 @@ def lists(
         typer.echo(f"--only {only}: lists are {', '.join(NAMES)}.", err=True)
         raise typer.Exit(AT_FAULT)
     trip, plan = trip_and_plan(file, plan_file)
-    with opened(where, as_json) as store:
+    with opened(where, as_json, begin=where is None) as store:
         from spreadwright.stock.lists.make import make_lists
         from spreadwright.store.room_lists import keep_lists, what_to_count
 

@@ -31,13 +31,16 @@ BoatName = Annotated[str, typer.Option("--boat", metavar="NAME", help="Only this
 
 
 @contextmanager
-def opened(where: str, as_json: bool = False) -> Iterator[Store]:
-    """The store, closed at the end; faults on the way are shown and end the command with exit code 2."""
+def opened(where: str, as_json: bool = False, *, begin: bool = False) -> Iterator[Store]:
+    """The store, closed at the end; faults on the way are shown and end the command with exit code 2.
+
+    begin   a new store is made where there is none
+    """
     from spreadwright.faults import Faults
     from spreadwright.store.open import open_store
 
     try:
-        with open_store(where or None) as store:
+        with open_store(where or None, begin=begin) as store:
             yield store
     except Faults as faults:
         raise at_fault(faults, as_json) from None

@@ -71,7 +71,7 @@ def add(
     as_json: Json = False,
 ) -> None:
     """Add one entry by hand: a line out or in, a strike, a note."""
-    with opened(store, as_json) as kept:
+    with opened(store, as_json, begin=True) as kept:
         from spreadwright.logbook.fold import hand_sheet
         from spreadwright.store.log_keep import add_entries
 
@@ -156,7 +156,7 @@ def take_in(
     as_json: Json = False,
 ) -> None:
     """Take in the deck sheet's export or a table. Reading a file twice, or two phones in any order, changes nothing."""
-    with opened(store, as_json) as kept:
+    with opened(store, as_json, begin=True) as kept:
         from spreadwright.store.log_import import import_file
 
         told: list[dict[str, Any]] = []
@@ -248,7 +248,7 @@ def take_track(
     as_json: Json = False,
 ) -> None:
     """Take in recorded tracks; with the trip file, tow the logged lines along them: depth and speed at each bite."""
-    with opened(store, as_json) as kept:
+    with opened(store, as_json, begin=bool(files)) as kept:
         from spreadwright.logbook.track_file import read_track
         from spreadwright.store.log_tracks import add_track
 

@@ -95,7 +95,7 @@ def _learnt(where: str, trip: Trip) -> Preferences:
     from spreadwright.plan.log_use import learnt
     from spreadwright.store.open import open_store
 
-    with open_store(where or None) as store:
+    with open_store(where or None, begin=False) as store:
         return learnt(store, trip)
 
 
@@ -104,7 +104,7 @@ def _counted(where: str, trip: Trip, made: Plan) -> Plan:
     from spreadwright.plan.shopping import with_room
     from spreadwright.store.open import open_store
 
-    with open_store(where or None) as store:
+    with open_store(where or None, begin=False) as store:
         return with_room(made, trip, store)
 
 

@@ -31,7 +31,7 @@ def fill(
 
     A trip file only adds what is not there. A spreadsheet also counts: counts that differ become events.
     """
-    with opened(where, as_json) as store:
+    with opened(where, as_json, begin=True) as store:
         owner = boat_id(store, boat)
         if file.suffix.lower() == ".csv":
             from spreadwright.store.room_sheet import take_sheet
@@ -79,7 +79,7 @@ def show(
         found = read_room(store, end_of(day.date()) if day else None).of(boat_id(store, boat) or None)
         if kind:
             found = Room(tuple(piece for piece in found.pieces if piece.kind == kind.strip().lower()), found.states)
-        put(as_json, room_value(found), room_words(found))
+        put(as_json, room_value(found), room_words(found, store.place.shown, kind))
 
 
 @room.command()

@@ -69,7 +69,7 @@ def boat(
     as_json: AsJson = False,
 ) -> None:
     """Add a boat, or somebody to its crew; without a name, list all boats with their crews."""
-    with opened(where, as_json) as store:
+    with opened(where, as_json, begin=bool(name)) as store:
         from spreadwright.store.room_boats import add_boat, every_boat, sign_on
 
         if name:
@@ -137,7 +137,7 @@ def import_(
     as_json: AsJson = False,
 ) -> None:
     """Put an export into an empty store. A file with mistakes changes nothing, and all of them are named."""
-    with opened(where, as_json) as store:
+    with opened(where, as_json, begin=True) as store:
         from spreadwright.store.archive import put_into
 
         if source.is_dir():

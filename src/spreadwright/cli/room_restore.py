@@ -23,6 +23,7 @@ def restore(
     What is there now is kept among the copies, so this can be taken back the same way. A damaged copy is refused.
     """
     from spreadwright.faults import Faults
+    from spreadwright.store.open import look_for
     from spreadwright.store.place import place_of
     from spreadwright.store.restore import copies
     from spreadwright.store.restore import restore as bring_back
@@ -31,6 +32,8 @@ def restore(
         place = place_of(where)
         if not copy:
             found = copies(place)
+            if not found:
+                look_for(place)
             put(as_json, {"store": place.shown, "copies": [_value(each) for each in found]}, _listed(found))
             return
         done = bring_back(place, copy)

@@ -35,13 +35,13 @@ Note = Annotated[str, typer.Option("--note", metavar="WORDS", help="Anything wor
 
 
 @contextmanager
-def opened(where: str | None, as_json: bool) -> Iterator[Store]:
-    """The store, open; every fault inside is shown and ends the command."""
+def opened(where: str | None, as_json: bool, *, begin: bool = False) -> Iterator[Store]:
+    """The store, open; every fault inside is shown and ends the command. begin: a new one is made where none is."""
     from spreadwright.faults import Faults
     from spreadwright.store.open import open_store
 
     try:
-        with open_store(where) as store:
+        with open_store(where, begin=begin) as store:
             yield store
     except Faults as faults:
         raise at_fault(faults, as_json) from None

@@ -37,15 +37,19 @@ def _iso(moment: Any) -> str | None:
     return None if moment is None else moment.isoformat()
 
 
-def room_words(room: Room) -> str:
-    """The room kind by kind: how many are fit, how many need work, where they lie."""
-    lines, kind = [], ""
+def room_words(room: Room, store: str, kind: str = "") -> str:
+    """The room of a store (its one kind, if asked) kind by kind: how many are fit, need work, where they lie."""
+    asked = kind.strip().lower()
+    lines, group = [], ""
     for piece in room.pieces:
-        if piece.kind != kind:
-            kind = piece.kind
+        if piece.kind != group:
+            group = piece.kind
             lines.append(piece.sort.plural.upper())
         lines.append(piece_words(piece, room.state(piece)))
-    return "\n".join(lines) or "The room is empty. Fill it with `spreadwright room fill TRIP.toml` or a spreadsheet."
+    if lines:
+        return "\n".join(lines)
+    empty = f"The room holds nothing of the kind {asked!r}" if asked else "The room is empty"
+    return f"{empty} (store read: {store}). Fill it with `spreadwright room fill TRIP.toml` or a spreadsheet."
 
 
 def piece_words(piece: Piece, state: State) -> str:

@@ -60,6 +60,7 @@ def serve(
             hosts=own_hosts(port, *([there] if there else []), *names), folder=place, trips=opened,
             store=store or None, paired=lan,
         )  # fmt: skip
+        _folder_of(store)
         app = make_app(settings)
         made = given if given or unencrypted or not lan else own_certificate(place, there)
     except Faults as faults:
@@ -67,6 +68,16 @@ def serve(
     except OSError as error:
         raise _refused(f"{place}: {error.strerror}. Name a folder you may write to with --folder.") from None
     run(app, Door(LOOPBACK, port, given), Door(there, port, made) if lan else None, given is not None)
+
+
+def _folder_of(store: str) -> None:
+    """A store's folder that is not there is told at the start, and not on the first page that needs it."""
+    from spreadwright.store.open import look_for
+    from spreadwright.store.place import place_of
+
+    place = place_of(store or None)
+    if place.file is not None and not place.usual and not place.file.parent.is_dir():
+        look_for(place)
 
 
 def _asked_together(lan: bool, unencrypted: bool, address: bool, certificate: Path | None, key: Path | None) -> None:

@@ -64,16 +64,17 @@ class Store:
         self.close()
 
 
-def open_store(where: str | Path | None = None, *, steps: Sequence[Step] | None = None) -> Store:
+def open_store(where: str | Path | None = None, *, steps: Sequence[Step] | None = None, begin: bool = True) -> Store:
     """Open the store at a path or address; a new file is made where there is none, an older one brought forward.
 
     where   an SQLite file, postgresql://name@machine/database, or None for the usual place (see place_of)
     steps   the schema steps to take; those of this program where none are given
+    begin   False for what only reads: a file that is not there is a fault, and none is made
     Raises Faults where it cannot be opened, is damaged, is something else, or was written by a newer program.
     """
     place = place_of(where)
     if place.file is not None:
-        _look_at_file(place.file)
+        _look_at_file(place, begin)
     store = Store(place, make_engine(place))
     try:
         if place.file is not None:
@@ -102,14 +103,36 @@ def _unusable(place: Place, error: DBAPIError) -> Fault:
     return Fault("store", f"{place.shown}: {said}", "the store must be there to read and to write", step)
 
 
-def _look_at_file(file: Path) -> None:
-    """A file that is there must be one of ours, or hold nothing yet; its folder is made where it is missing.
+def look_for(place: Place) -> None:
+    """Nothing, where a store's file and its folder are there. Raises Faults with the next step where they are not.
+
+    Only the program's own folder may be missing: a folder that was named wrongly must not become a new one.
+    """
+    file = place.file
+    if file is None:
+        return
+    if not place.usual and not file.parent.is_dir():
+        rule = f"the folder {file.parent} must be there already"
+        step = "look at how the path is written, or make the folder first"
+        raise Faults([Fault("store", f"{file}: no such folder", rule, step)])
+    if not file.exists():
+        step = "look at how the path is written; `room fill`, `log add` and `log import` begin one"
+        raise Faults([Fault("store", f"{file}: no store there yet", "this reads a store that is there", step)])
+
+
+def _look_at_file(place: Place, begin: bool) -> None:
+    """A file that is there must be one of ours, or hold nothing yet; only our own folder is made where it is missing.
 
     Looked at without writing, because a file of something else is left as it is.
     """
+    file = place.file
+    assert file is not None
     rule = "a store is a file in a folder that you may write to"
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
+        if place.usual and begin:
+            file.parent.mkdir(parents=True, exist_ok=True)
+        if not begin or not file.parent.is_dir():
+            look_for(place)
         if file.is_dir():
             raise IsADirectoryError(21, "it is a folder")
         if not file.exists() or file.stat().st_size == 0:

@@ -23,11 +23,13 @@ _NEXT = "name a file, such as 'garage.sqlite', or write postgresql://name@machin
 class Place:
     """A store's place: its address, and the file where it is one.
 
-    file   the SQLite file; None for a database on a server
+    file    the SQLite file; None for a database on a server
+    usual   True where nothing was named: the program's own place, whose folder it may make
     """
 
     url: URL
     file: Path | None
+    usual: bool = False
 
     @property
     def shown(self) -> str:
@@ -41,6 +43,7 @@ def place_of(where: str | Path | None = None) -> Place:
     Nothing means the environment's SPREADWRIGHT_STORE, and without it a file in the user's data folder.
     Raises Faults for an address of a kind that is not known.
     """
+    usual = where is None and not os.environ.get(ENVIRONMENT, "").strip()
     if where is None:
         where = os.environ.get(ENVIRONMENT, "").strip() or data_folder() / FILE_NAME
     if isinstance(where, str) and "://" in where:
@@ -48,7 +51,7 @@ def place_of(where: str | Path | None = None) -> Place:
     if not str(where).strip():
         raise Faults([Fault("store", quote(str(where)), _RULE, _NEXT)])
     file = Path(where).expanduser()
-    return Place(URL.create("sqlite", database=str(file)), file)
+    return Place(URL.create("sqlite", database=str(file)), file, usual)
 
 
 def _address(text: str) -> Place:
