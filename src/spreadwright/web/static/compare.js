@@ -3,7 +3,7 @@ import { deepest, doubted, unpack } from "./motion.js";
 import { Refused, get, send } from "./net.js";
 import { Picture } from "./picture.js";
 import { Player } from "./player.js";
-import { make, pairsTable } from "./rods.js";
+import { make, pairsTable, tied } from "./rods.js";
 
 const find = (id) => document.getElementById(id);
 const trip = await get("");
@@ -30,7 +30,7 @@ function show(pair, place) {
 function tell(place, straight, told) {
   const name = NAMES[place];
   pictures[place].near(told.pairs[0] ?? null);
-  find(`${name}-closest`).textContent = told.closest;
+  find(`${name}-closest`).textContent = tied(told.closest);
   const rods = straight.rods.map((rod) => make("li", {}, make("strong", {}, rod.rod), `, ${rod.mark_said}: ${rod.weight}, ${rod.lure}; lure ${rod.lure_said} deep`));
   const table = pairsTable(told.pairs.slice(0, 5), (pair) => show(pair, place), `Nearest pairs of the ${words[name]} spread`);
   find(`${name}-table`).replaceChildren(make("ul", {}, ...rods), table);

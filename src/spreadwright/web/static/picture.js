@@ -130,7 +130,7 @@ export class Picture {
 
   /** A rod's name, cut where there is no room for all of it; its end is kept where the beginnings are alike. */
   shortName(name) {
-    const most = Math.max(10, Math.floor(this.plan.width / (4 * SIGN)));
+    const most = Math.min(24, Math.max(10, Math.floor(this.plan.width / (4 * SIGN))));
     const begun = (each) => each.slice(0, most - 1).trimEnd();
     if (name.length <= most) return name;
     const alike = this.choices.rods.filter((rod) => begun(rod.name) === begun(name)).length > 1;

@@ -10,6 +10,9 @@ export function make(name, attributes = {}, ...children) {
   return made;
 }
 
+/** A text whose numbers stay with their units when a line ends. */
+export const tied = (said) => said.replace(/(\d) (?=(ft|m|s|lb|kg|oz|g|in|kn)\b)/g, "$1\u00a0");
+
 function chooser(words, options, chosen, onChange) {
   const select = make("select", {}, ...options.map((said, i) => make("option", { value: i }, said)));
   select.value = String(chosen);

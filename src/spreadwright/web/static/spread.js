@@ -3,7 +3,7 @@ import { deepest, doubted, unpack } from "./motion.js";
 import { Refused, get, send } from "./net.js";
 import { Picture } from "./picture.js";
 import { Player } from "./player.js";
-import { Rods, make, pairsTable } from "./rods.js";
+import { Rods, make, pairsTable, tied } from "./rods.js";
 import { follow } from "./work.js";
 
 const find = (id) => document.getElementById(id);
@@ -45,7 +45,7 @@ function ashore(rod, fishes) {
 }
 
 function say(words) {
-  find("closest").textContent = words;
+  find("closest").textContent = tied(words);
 }
 
 /** Show another spread: straight ahead at once, then the turns, then how sure it all is. */
