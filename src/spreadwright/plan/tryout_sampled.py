@@ -24,7 +24,7 @@ from spreadwright.tow.clearance.gaps import gear_gap
 from spreadwright.tow.line import Failure, Sea
 from spreadwright.tow.track import Sway, Track
 
-MANY = 64  # samples: a line of the demo takes half a second of computing in them
+MANY = 64  # samples: a line of the demo takes a third of a second of computing in them
 
 Pause = Callable[[], None]
 
