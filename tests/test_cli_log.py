@@ -126,7 +126,7 @@ def test_a_suggestion_and_what_the_log_feeds(store, season_file, tmp_path):
     [
         (("add", "out", "red"), "what it fishes", 2),
         (("add", "strike"), "which rod", 2),
-        (("add", "leap", "red"), "line_out", 2),
+        (("add", "leap", "red"), "kinds are out, in, strike, note", 2),
         (("add", "strike", "red", "--mass", "35"), "write a unit", 2),
         (("add", "strike", "red", "--place", "north"), "26.5, -70.25", 2),
         (("add", "strike", "red", "--at", "noon"), "year-month-day", 2),
@@ -157,3 +157,37 @@ def test_all_faults_of_a_file_and_the_sound_entries_if_asked(store, tmp_path):
     open_store(store).close()
     assert "0 lines out" in run(store, "list").stdout
     assert answer(store, "import", path, "--leave-out-faulty")["files"][0]["new"] == len(sound)
+
+
+def test_all_faults_of_an_entry_by_hand_at_once_and_no_store_for_them(store):
+    told = run(store, "add", "banana", "red", "--mass", "35", "--length", "1e9 ft", "--took", "boot", "--at", "noon",
+               "--place", "north", code=2)  # fmt: skip
+    for said in ("6 faults", "kinds are out, in, strike, note", "write a unit", "'1e9 ft'", "at most 10 m (32.8 ft)",
+                 "--took", "year-month-day", "26.5, -70.25"):  # fmt: skip
+        assert said in told.stderr, told.stderr
+    assert not store.exists()
+    assert "which rod" in run(store, "add", "strike", "--took", "boot", code=2).stderr
+
+
+def test_what_is_odd_is_told_and_kept(store):
+    run(store, "add", "out", "red", "--lure", "jet", "--at", "2031-03-08T06:00Z")
+    told = run(store, "add", "strike", "purple rod", "--at", "2031-03-08T07:00Z", "--json")
+    assert "No line of that name is out" in told.stderr
+    assert "out are: red;" in told.stderr
+    assert json.loads(told.stdout)["rod"] == "purple rod"
+    assert "purple rod" in run(store, "list").stdout
+    assert "out are" not in run(store, "add", "strike", "red", "--at", "2031-03-08T07:30Z").stderr
+    assert "2149-01-01 00:00 UTC lies in the future" in run(store, "add", "note", "--at", "2149-01-01T00:00Z").stderr
+    assert "future" not in run(store, "add", "note", "--at", "2020-01-01T00:00Z").stderr
+
+
+def test_a_table_is_refused_in_its_own_words_and_units(store, tmp_path):
+    table = tmp_path / "log.csv"
+    table.write_text("time,kind,rod,mark,mass\n2031-03-08T06:41Z,line out,red,9e99 ft,9000 kg\n", "utf-8")
+    told = run(store, "import", table, code=2).stderr
+    for said in ("'9e99 ft'", "at most 1000 m (3281 ft)", "'9000 kg'", "at most 2000 kg (4409 lb)"):
+        assert said in told, told
+    sheet = tmp_path / "log.json"
+    sheet.write_text(exported([{"id": "a" * 32, "kind": "strike", "at": "2031-03-08T06:41Z", "rod": "red",
+                                "mass": 9000.0}]), "utf-8")  # fmt: skip
+    assert "given: 9000 kg" in run(store, "import", sheet, code=2).stderr

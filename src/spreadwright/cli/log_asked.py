@@ -27,6 +27,7 @@ Zone = Annotated[
 TripOption = Annotated[
     Path | None, typer.Option("--trip", metavar="TRIP.toml", help="The trip file with boat, rods and shelf.")
 ]
+Place = Annotated[str, typer.Option(metavar="LAT, LON", help="Where it was, for the light, in degrees.")]
 BoatName = Annotated[str, typer.Option("--boat", metavar="NAME", help="Only this boat's log; all boats if left out.")]
 
 

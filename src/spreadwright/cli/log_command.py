@@ -4,20 +4,21 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
+from spreadwright.cli.log_add import add
 from spreadwright.cli.log_asked import (
     BoatName,
     Json,
+    Place,
     TripOption,
     Where,
     Zone,
     faulty,
     opened,
     place_asked,
-    quantity_asked,
     shown,
     time_asked,
     trip_asked,
@@ -25,100 +26,18 @@ from spreadwright.cli.log_asked import (
 )
 from spreadwright.cli.running import NONE_COMPUTED, Tell, with_progress
 
-if TYPE_CHECKING:
-    from spreadwright.logbook.entry import Entry
-
 log = typer.Typer(
     name="log",
     help="The logbook: lines in the water, strikes, tracks, and what they say about what works.",
     no_args_is_help=True,
 )
-Place = Annotated[str, typer.Option(metavar="LAT, LON", help="Where it was, for the light, in degrees.")]
 By = Annotated[
     list[str] | None, typer.Option(metavar="FACTOR", help="distance, station, mark, weight, lure, colour, wash, light, "
                                    "turn, depth or speed; may be repeated; all if left out.")
 ]  # fmt: skip
 
 
-@log.command("add")
-def add(
-    kind: Annotated[str, typer.Argument(help="out, in, strike or note.")],
-    rod: Annotated[str, typer.Argument(help="The rod's name.")] = "",
-    at: Annotated[str, typer.Option(metavar="TIME", help="When; now if left out.")] = "",
-    plan_file: Annotated[
-        Path | None, typer.Option("--plan", metavar="PLAN.json", help="Line out: the rig this plan gives the rod.")
-    ] = None,
-    station: str = "",
-    mark: Annotated[str, typer.Option(metavar="LENGTH", help="Such as '200 ft'.")] = "",
-    weight: str = "",
-    shock_leader: str = "",
-    bite_leader: str = "",
-    lure: str = "",
-    took: str = "",
-    outcome: Annotated[str, typer.Option(help="missed, lost, cut off, broke off or landed.")] = "",
-    species: str = "",
-    length: str = "",
-    mass: str = "",
-    turn: Annotated[str, typer.Option(help="straight, port or starboard.")] = "",
-    place: Place = "",
-    speed: Annotated[str, typer.Option(metavar="SPEED", help="Of the boat, such as '15 kn'.")] = "",
-    water: Annotated[str, typer.Option(metavar="TEMPERATURE", help="Of the sea, such as '26 degC'.")] = "",
-    note: str = "",
-    trip: Annotated[str, typer.Option(metavar="TITLE", help="The trip's title; its date if left out.")] = "",
-    boat: str = "",
-    zone: Zone = "",
-    store: Where = "",
-    as_json: Json = False,
-) -> None:
-    """Add one entry by hand: a line out or in, a strike, a note."""
-    with opened(store, as_json, begin=True) as kept:
-        from spreadwright.logbook.fold import hand_sheet
-        from spreadwright.store.log_keep import add_entries
-
-        where = zone_asked(zone)
-        moment = time_asked(at, where)
-        rig: dict[str, Any] = {}
-        if plan_file is not None:
-            rig = _from_plan(plan_file, rod)
-        said = {"station": station, "mark": quantity_asked("--mark", mark, "length"), "weight": weight,
-                "shock_leader": shock_leader, "bite_leader": bite_leader, "lure": lure}  # fmt: skip
-        rig.update({key: value for key, value in said.items() if value})
-        words = {"took": took, "outcome": outcome, "species": species, "turn": turn, "note": note}
-        numbers = {"length": quantity_asked("--length", length, "length"),
-                   "mass": quantity_asked("--mass", mass, "mass"),
-                   "speed": quantity_asked("--speed", speed, "speed"),
-                   "water_temperature": quantity_asked("--water", water, "temperature"),
-                   "position": place_asked(place)}  # fmt: skip
-        rest = {key: value for key, value in {**words, **numbers, "rig": rig}.items() if value}
-        entry = _entry({"kind": {"out": "line_out", "in": "line_in"}.get(kind, kind), "rod": rod, "at": moment, **rest})
-        sheet = hand_sheet(trip or moment.astimezone(where).date().isoformat(), boat)
-        add_entries(kept, sheet, [entry])
-        shown(as_json, lambda: entry.model_dump_json(exclude_defaults=True), lambda: f"Noted as {entry.id[:8]}.\n")
-
-
-def _from_plan(plan_file: Path, rod: str) -> dict[str, Any]:
-    from spreadwright.plan.log_use import planned_rig
-
-    try:
-        return planned_rig(plan_file, rod).model_dump()
-    except KeyError:
-        raise faulty("the rod", repr(rod), f"{plan_file} plans no such rod", "name a rod of that plan") from None
-
-
-def _entry(values: dict[str, Any]) -> Entry:
-    """The entry, with a fresh id. Raises Faults with all that is wrong with it."""
-    import uuid
-
-    from pydantic import ValidationError
-
-    from spreadwright.faults import Faults
-    from spreadwright.logbook.deck_log import faults_of
-    from spreadwright.logbook.entry import Entry
-
-    try:
-        return Entry.model_validate({"id": uuid.uuid4().hex, **values})
-    except ValidationError as error:
-        raise Faults(faults_of(error.errors(), "this entry"), "the command line") from None
+log.command("add")(add)
 
 
 @log.command("undo")
@@ -129,6 +48,9 @@ def undo(
 ) -> None:
     """Take an entry back. Nothing is erased: the log says that it was taken back, and that can be taken back too."""
     with opened(store, as_json) as kept:
+        import uuid
+
+        from spreadwright.logbook.entry import Entry
         from spreadwright.store.log_keep import add_entries, kept_log
 
         whole = kept_log(kept)
@@ -136,7 +58,7 @@ def undo(
         if len(meant) != 1:
             given = f"{entry!r}, which {len(meant)} entries begin with" if meant else repr(entry)
             raise faulty("the id", given, "an id names one entry", "see the ids in `spreadwright log list`")
-        back = _entry({"kind": "undo", "of": meant[0], "at": time_asked("", zone_asked(""))})
+        back = Entry(id=uuid.uuid4().hex, kind="undo", of=meant[0], at=time_asked("", zone_asked("")))
         add_entries(kept, whole.sheets[whole.sheet_of[meant[0]]], [back])
         shown(as_json, lambda: back.model_dump_json(exclude_defaults=True), lambda: f"Taken back ({back.id[:8]}).\n")
 

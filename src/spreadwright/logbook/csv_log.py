@@ -136,7 +136,7 @@ def _row(
         read = Entry.model_validate(entry)
     except ValidationError as error:
         told = {fault.place for fault in faults}
-        own = faults_of(error.errors(), place, given.get("rod", ""), number)
+        own = faults_of(error.errors(), place, given.get("rod", ""), number, given)
         faults += [_plain(fault) for fault in own if _plain(fault).place not in told and not _refused(fault, faults)]
         return faults
     return faults or read

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -13,7 +13,7 @@ from pydantic_core import ErrorDetails
 
 from spreadwright.faults import Fault, Faults
 from spreadwright.logbook.entry import Entry, FishedRig, Sheet, as_json, identity_of
-from spreadwright.quantity import quote
+from spreadwright.quantity import quote, show_given, show_turned
 
 FORMAT, VERSION = "spreadwright deck log", 1
 LARGEST_FILE = 32 * 1024 * 1024  # bytes: a season of entries is under one megabyte
@@ -79,23 +79,59 @@ def deck_log_text(sheet: Sheet, entries: Iterable[Entry]) -> str:
     return json.dumps({**head, "entries": [as_json(e) for e in ordered]}, indent=1, ensure_ascii=False)
 
 
-def faults_of(errors: Sequence[ErrorDetails], place: str, item: str = "", line: int | None = None) -> list[Fault]:
-    """The faults of one entry in a captain's words; `place` names the entry, `item` the rod it is about."""
+def faults_of(
+    errors: Sequence[ErrorDetails],
+    place: str,
+    item: str = "",
+    line: int | None = None,
+    typed: Mapping[str, str] | None = None,
+) -> list[Fault]:
+    """The faults of one entry in a captain's words; `place` names the entry, `item` the rod it is about.
+
+    typed   what was written for a key, where the entry holds it in SI units: it is shown as it was written
+    """
     faults = []
     for error in errors:
         key = ".".join(str(step + 1) if isinstance(step, int) else step for step in error["loc"])
         where = f"{place}.{key}" if key else place
-        context = error.get("ctx", {})
-        if error["type"] == "fault":
-            rule, step = str(context["rule"]), str(context["next_step"])
-        else:
-            rule, step = _RULES.get(error["type"], (error["msg"], "correct it"))
-            rule = rule.format(**{"expected": "", "pattern": "", **context, "key": key})
-        given = "nothing" if error["type"] == "missing" else quote(error["input"])
+        name = key.rpartition(".")[2]
+        given = "nothing" if error["type"] == "missing" else _said(error["input"], name, typed or {})
         if isinstance(error["input"], dict):
             given = "an entry without it" if error["type"] == "missing" else "this entry"
-        faults.append(Fault(where, given, rule, step, item, line))
+        faults.append(Fault(where, given, *_rule(error, key, name), item, line))
     return faults
+
+
+def _rule(error: ErrorDetails, key: str, name: str) -> tuple[str, str]:
+    """The rule that was broken and the next step; limits of a quantity carry their units."""
+    context = dict(error.get("ctx", {}))
+    if error["type"] == "fault":
+        return str(context["rule"]), str(context["next_step"])
+    rule, step = _RULES.get(error["type"], (error["msg"], "correct it"))
+    dimension = DIMENSIONS.get(name)
+    if dimension:
+        context.update({limit: _both(context[limit], dimension) for limit in ("gt", "ge", "le") if limit in context})
+    return rule.format(**{"expected": "", "pattern": "", **context, "key": key}), step
+
+
+def _both(value: float, dimension: str) -> str:
+    """A limit in the units of both systems: "1000 m (3281 ft)"."""
+    metric, us = show_given(value, dimension, "metric"), show_turned(value, dimension, "us")
+    return metric if metric == us else f"{metric} ({us})"
+
+
+def _said(value: object, name: str, typed: Mapping[str, str]) -> str:
+    """What was given: the text as it was typed, or the number of a log with the unit it is in there."""
+    if name in typed:
+        return quote(typed[name])
+    if name in DIMENSIONS and isinstance(value, int | float) and not isinstance(value, bool):
+        return f"{value:.6g} {_UNITS[DIMENSIONS[name]]}"
+    return quote(value)
+
+
+DIMENSIONS = {"mark": "length", "length": "length", "mass": "mass", "speed": "speed",
+              "water_temperature": "temperature"}  # fmt: skip
+_UNITS = {"length": "m", "mass": "kg", "speed": "m/s", "temperature": "K"}  # as a log has them
 
 
 _RULES: dict[str, tuple[str, str]] = {
