@@ -12,8 +12,12 @@ from spreadwright.plan import doubt, inputs
 from spreadwright.plan.build import make_plan
 from spreadwright.plan.day_answer import sea_met
 from spreadwright.plan.day_file import read_day_file
+from spreadwright.rig.tow_model import as_stated
+from spreadwright.spread.candidates import find_candidates
 from spreadwright.spread.motions import track_of
+from spreadwright.tow.line import Sea
 from spreadwright.tow.march import Settings
+from spreadwright.tow.water import water_level
 
 
 def test_every_input_is_even_over_its_limits() -> None:
@@ -52,6 +56,37 @@ def test_the_sea_moves_the_boat_as_much_as_its_height_says() -> None:
     calm = [0.0] * len(names)
     calm[names.index("sea")] = -1.0
     assert np.abs(inputs.sway_of(inputs._sample(0, np.array(calm)), track, 7.7, 1).heave).max() == 0.0
+
+
+def test_the_water_moves_in_the_waves_that_move_the_boat() -> None:
+    """Where the boat is, the surface is that of the waves that it meets: the same heights, phases and frequencies."""
+    sample, speed = inputs.samples(16, 3)[5], 7.7
+    height, course = inputs.sea_of(sample)
+    flow = inputs.water_of(sample, seed=1)
+    omega, amplitude = inputs._waves(height)
+    met = inputs.response(omega, inputs.HULL, speed, course).encounter
+    phase = inputs._phases(sample, 1, len(omega))
+    for time in (0.0, 3.7, 41.0):
+        expected = float((amplitude * np.cos(met * time + phase)).sum())
+        assert water_level(flow, speed * time, 0.0, time) == pytest.approx(expected, abs=1e-6)
+
+
+def test_moving_water_changes_gaps_and_a_flat_sea_does_not() -> None:
+    trip = small_trip(rods=(RED, BLUE))
+    candidates = find_candidates(trip)
+    rigs = [candidates.rigs[candidates.of_rod(rod)[-rod]] for rod in range(2)]  # not both at one place
+    sea = Sea(density=trip.water.density)
+
+    def gaps(met: inputs.SeaMet, moved: int) -> np.ndarray:
+        still = doubt.spreads_in_doubt(trip, rigs, sea, count=4, met=met).varied  # too few to be moved
+        runs = doubt.in_moving_water(trip, rigs, sea, still, moved, doubt.SEED, as_stated, met)
+        return np.array([run.gaps for run in runs]) - np.array([run.gaps for run in still])
+
+    flat = inputs.SeaMet(0.0, 0.0)
+    assert np.abs(gaps(flat, 2)).max() < 1e-3
+    rough = gaps(inputs.SeaMet(1.0, 1.0), 2)
+    assert np.abs(rough).max() > 0.01
+    assert np.abs(rough[2:]).max() > 0.0  # the others take over the change of one that is like them
 
 
 def test_same_seed_same_doubt_whatever_the_workers(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -3,7 +3,7 @@
 All inputs vary at once (see inputs.py); a number's range is what 90 % of the samples stay in, put around the value of
 the finer mesh that the plan shows. The chance of a tangle is counted from the samples, with the exact (Clopper-Pearson
 1934) interval for that count; points of a Sobol sequence lie more evenly than draws at random, so it is on the wide
-side. The samples are towed with long steps on a coarse mesh: on the demo their gaps are within 5 cm of the search's at
+side. The samples are towed with long steps on a coarse mesh: on the demo their gaps are within 8 cm of the search's at
 19 times out of 20, and each is moved by what the coarse mesh is off for the usual case.
 """
 
@@ -18,21 +18,22 @@ from threading import Event
 import numpy as np
 from numpy.typing import NDArray
 
-from spreadwright.plan.inputs import ANY_SEA, INPUTS, Sample, SeaMet, by_track, samples, sway_of
+from spreadwright.plan.inputs import ANY_SEA, INPUTS, Sample, SeaMet, by_track, samples, sea_of, sway_of, water_of
 from spreadwright.plan.value import Estimate
 from spreadwright.rig.tow_model import USUAL, Doubts, Narrow, TowedRig, as_stated
 from spreadwright.spread.candidates import Candidate, line_of
-from spreadwright.spread.motions import Passage, Progress, passages, track_of
+from spreadwright.spread.motions import Passage, Progress, passage_of, passages, track_of
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.clearance.gaps import gear_gap
 from spreadwright.tow.clearance.winding import WRAP, pair_winding
 from spreadwright.tow.line import Failure, Sea
-from spreadwright.tow.march import Settings
+from spreadwright.tow.march import Settings, march
 from spreadwright.tow.mesh import Grading
 
 SAMPLES = 256
 SEED = 1852
 ROUGH = Settings(step=0.3, store_every=1, grading=Grading().scaled(3.5))
+MOVED = 32  # samples towed in moving water as well, at most
 ALONE = replace(ROUGH, workers=1)
 FAR = 8.0  # [m] gaps beyond it are not told apart
 NEARER = 0.05  # [m] lines may come nearer between stored times without being looked for
@@ -147,9 +148,56 @@ def spreads_in_doubt(
             stopped.set()
             pool.shutdown(cancel_futures=True)
     found.sort(key=lambda run: run.sample.number if run.sample else -1)
+    found = in_moving_water(trip, rigs, sea, found, min(MOVED, count // 8), seed, narrow, met)
     usual_run = _run(None, usual)
     assert usual_run is not None
     return Spreads(usual_run, tuple(found), done - len(found))
+
+
+def in_moving_water(
+    trip: Trip, rigs: Sequence[Candidate], sea: Sea, runs: Sequence[Run], moved: int, seed: int, narrow: Narrow,
+    met: SeaMet,
+) -> list[Run]:  # fmt: skip
+    """The runs with their gaps moved by what the water's own motion in waves does to them.
+
+    That costs too much for every sample: the first `moved` ones are towed again in moving water, and each run takes
+    over the change of the one whose sea is most like its own in height and course.
+    """
+
+    def one(run: Run) -> Floats | None:
+        sample = run.sample
+        assert sample is not None
+        speed = trip.pattern.speed + sample.speed
+        track = track_of(trip.pattern, speed, trip.pattern.turn_radius * sample.radius)
+        towed = rigs_with(trip, rigs, sample.doubts, narrow)
+        sways, flow = [sway_of(sample, track, speed, seed, met)] * len(rigs), water_of(sample, seed, met)
+        motions = march([rig.line for rig in towed], track, sea, flow, ALONE, sways)
+        again = _run(
+            sample, [m if isinstance(m, Failure) else passage_of(m, r) for m, r in zip(motions, towed, strict=True)]
+        )
+        return None if again is None else np.asarray(again.gaps) - run.gaps
+
+    with ThreadPoolExecutor(ROUGH.workers) as pool:
+        changes = list(pool.map(one, runs[:moved]))
+    donors = [
+        (_place_of(run, met), change) for run, change in zip(runs[:moved], changes, strict=True) if change is not None
+    ]
+    if not donors:
+        return list(runs)
+    places, every = np.array([place for place, _ in donors]), np.array([change for _, change in donors])
+    nearest = [int(np.argmin(((places - _place_of(run, met)) ** 2).sum(axis=1))) for run in runs]
+    return [
+        replace(run, gaps=tuple(np.maximum(np.asarray(run.gaps) + every[i], 0.0).tolist()))
+        for run, i in zip(runs, nearest, strict=True)
+    ]
+
+
+def _place_of(run: Run, met: SeaMet) -> Floats:
+    """A run's sea as a place: its height as a share of the highest, outward in the direction of its course."""
+    assert run.sample is not None
+    height, course = sea_of(run.sample, met)
+    share = height / max(met.high, 1e-9)
+    return np.array([share, 0.5 * share * math.cos(course), 0.5 * share * math.sin(course)])
 
 
 def _run(sample: Sample | None, towed: Sequence[Passage | Failure]) -> Run | None:

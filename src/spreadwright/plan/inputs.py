@@ -17,6 +17,8 @@ from spreadwright.day.boat_motion import HIGH, LOW, Hull, response
 from spreadwright.day.wave_spectrum import jonswap
 from spreadwright.rig.tow_model import Doubts
 from spreadwright.tow.track import Sway, Track
+from spreadwright.tow.water import Flow, make_flow
+from spreadwright.tow.water.waves import WaveTrain
 
 Floats = NDArray[np.float64]
 
@@ -52,7 +54,7 @@ INPUTS = (
     ("mark", "marks", "2 % either way: assumed"),
     ("speed", "speed", "half a knot either way: assumed"),
     ("radius", "radius of the turns", "15 % either way: assumed"),
-    ("sea", "height of the sea", "flat to 1 m (3 ft): assumed; it moves the boat and so the rod tips"),
+    ("sea", "height of the sea", "flat to 1 m (3 ft): assumed; it moves the boat and the water"),
     ("course", "course to the waves", "any: assumed"),
     ("boat", "how much the boat moves in them", "0.5 to 1.6 times a published estimate for a hull of 10 m: assumed"),
 )
@@ -66,13 +68,13 @@ def in_words(met: SeaMet) -> tuple[str, ...]:
         return WORDS
     said = {
         "sea": f"{met.low:.1f} to {met.high:.1f} m ({met.low / 0.3048:.1f} to {met.high / 0.3048:.1f} ft) at "
-        f"{met.period:.1f} s, by the day file; it moves the boat and so the rod tips",
+        f"{met.period:.1f} s, by the day file; it moves the boat and the water",
         "boat": f"0.5 to 1.6 times a published estimate for a hull of {met.hull.length:.1f} m: assumed",
     }
     return tuple(f"{what}: {said.get(name, limits)}" for name, what, limits in INPUTS)
 
 
-NOT_COUNTED = "not counted: waves moving the water itself, current, the wash, lines that touch"
+NOT_COUNTED = "not counted: current, the wash, lines that touch"
 
 
 @dataclass(frozen=True)
@@ -120,12 +122,11 @@ def sway_of(sample: Sample, track: Track, speed: float, seed: int, met: SeaMet =
     against that ahead (bow down is positive, see track._swayed).
     """
     by_name = dict(zip(NAMES, sample.at, strict=True))
-    height = met.low + 0.5 * (met.high - met.low) * (1.0 + by_name["sea"])
-    course = math.pi * by_name["course"]
+    height, course = sea_of(sample, met)
     gain = 1.0 + by_name["boat"] * ((HIGH - 1.0) if by_name["boat"] > 0.0 else (1.0 - LOW))
     omega, amplitude = _waves(height, met.period)
     answer = response(omega, met.hull, speed, course)
-    phase = np.random.default_rng([seed, sample.number]).uniform(0.0, 2.0 * math.pi, len(omega))
+    phase = _phases(sample, seed, len(omega))
     times = np.arange(0.0, track.duration + 0.5, 0.25)
     angle = answer.encounter[:, None] * times + phase[:, None]
     size = gain * amplitude[:, None]
@@ -134,6 +135,25 @@ def sway_of(sample: Sample, track: Track, speed: float, seed: int, met: SeaMet =
     middle = (size * answer.heave[:, None] * np.cos(angle)).sum(axis=0)
     ease = np.minimum(times / 3.0, 1.0)  # the lines start in their steady shape: the sea comes up over the first 3 s
     return Sway(times, ease * (middle + 0.5 * met.hull.length * pitch), ease * roll, ease * pitch)
+
+
+def sea_of(sample: Sample, met: SeaMet = ANY_SEA) -> tuple[float, float]:
+    """The sample's significant height [m], and where its waves run to from the first heading [rad]."""
+    at = sample.at[NAMES.index("sea")], sample.at[NAMES.index("course")]
+    return met.low + 0.5 * (met.high - met.low) * (1.0 + at[0]), math.pi * at[1]
+
+
+def water_of(sample: Sample, seed: int, met: SeaMet = ANY_SEA) -> Flow:
+    """The water moving in the very waves that move the boat in the sample; phases run the other way there."""
+    height, course = sea_of(sample, met)
+    omega, amplitude = _waves(height, met.period)
+    k = omega**2 / 9.80665
+    rows = (amplitude, k * math.cos(course), k * math.sin(course), omega, -_phases(sample, seed, len(omega)), k)
+    return make_flow(waves=WaveTrain(np.stack(rows, axis=1)))
+
+
+def _phases(sample: Sample, seed: int, count: int) -> Floats:
+    return np.random.default_rng([seed, sample.number]).uniform(0.0, 2.0 * math.pi, count)
 
 
 def _waves(height: float, period: float = PEAK_PERIOD) -> tuple[Floats, Floats]:
