@@ -48,7 +48,7 @@ def app(tmp_path, trip_file):
 @pytest.fixture
 def quick(monkeypatch, plan):
     """Making a plan hands back one that was made before."""
-    monkeypatch.setattr("spreadwright.web.shared.make_plan", lambda trip, tell: plan)
+    monkeypatch.setattr("spreadwright.web.shared.make_plan", lambda trip, tell, **_: plan)
 
 
 @pytest.fixture

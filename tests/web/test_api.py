@@ -42,7 +42,7 @@ def test_whoever_comes_back_hears_what_they_missed(client, token, name, quick):
 def test_a_plan_is_stopped(client, token, name, monkeypatch):
     begun = threading.Event()
 
-    def endless(trip, tell):
+    def endless(trip, tell, **_):
         while tell("towing", 0, 0):
             begun.set()
         raise RuntimeError("stopped")
