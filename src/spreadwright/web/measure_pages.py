@@ -34,11 +34,11 @@ Text = Annotated[str, Form()]
 RIG = (("station", "Station"), ("weight", "Weight"), ("leader", "Shock leader"), ("bite_leader", "Bite leader"),
        ("lure", "Lure"))  # fmt: skip
 READ = (
-    ("speed", "Speed through the water", "12 kn"), ("speed_error", "give or take", "0.3 kn"),
-    ("pull", "Pull at the rod tip", "31 lb"), ("pull_error", "give or take", "2 lb"),
-    ("angle", "Line below level at the tip", "9 deg"), ("angle_error", "give or take", "1 deg"),
+    ("speed", "Speed through the water", "12 kn"), ("speed_error", "Speed, give or take", "0.3 kn"),
+    ("pull", "Pull at the rod tip", "31 lb"), ("pull_error", "Pull, give or take", "2 lb"),
+    ("angle", "Line below level at the tip", "9 deg"), ("angle_error", "Angle, give or take", "1 deg"),
     ("weight_depth", "Depth of the weight", "6 ft"), ("lure_depth", "Depth of the lure", "7 ft"),
-    ("depth_error", "depths, give or take", "0.5 ft"),
+    ("depth_error", "Depths, give or take", "0.5 ft"),
 )  # fmt: skip
 
 
