@@ -120,7 +120,7 @@ def test_spares_are_met_by_what_is_left_over_and_the_rest_follows_what_is_fished
 
 def test_more_hours_carry_more_spares_and_say_with_what_chance(trip) -> None:
     made = make_lists(trip, [Rod()], room_with(trip), hours=600.0, chance=0.9, today=date(2031, 3, 2))
-    assert any("spare last with" in line for item in made.list("buy").items for line in item.details)
+    assert any("together last with a chance of" in line for item in made.list("buy").items for line in item.details)
     assert "600 line-hours that last with 90 % chance" in made.notes[0]
 
 
@@ -159,6 +159,31 @@ def test_sleeves_short_at_the_bench_are_bought_with_the_spares_wished(trip) -> N
     made = lists(wishing, rods, room_with(wishing, coil(100.0), without=("30 ft of 300 lb", "1.8 mm double sleeve")))
     # Two for the bench, none of its size there; ten spare wished, six of the other size there.
     assert bought(made) == {"1.8 mm double sleeve": 2 + (10 - 6)}
+
+
+def test_spares_over_all_sizes_are_told_once_and_what_is_left_counts(trip) -> None:
+    """Twelve spare are wished over both sizes. Two go into the leader, of six there: four of them are left, and with
+    the four of the other size that makes eight."""
+    wishing = trip.model_copy(update={"spares": trip.spares.model_copy(update={"crimps": 12})})
+    room = room_with(wishing, coil(100.0), without=("30 ft of 300 lb",))
+    there = {piece.name: room.fit("crimp", piece.name) for piece in room.pieces if piece.kind == "crimp"}
+    made = lists(wishing, [Rod()], room)
+    (name,) = bought(made)
+    assert bought(made)[name] == 12 - (sum(there.values()) - 2)
+    (item,) = (item for item in made.list("buy").items if item.kind == "crimp")
+    lacking = bought(made)[name]
+    assert item.details[0] == (
+        f"2 for the bench, {there[name]} in the room; {lacking} of them so that 12 spare are left over all sizes"
+    )
+
+
+def test_the_whole_length_is_the_sum_of_the_pieces_as_they_are_cut(trip) -> None:
+    """9.36 m is 30 ft 8.5 in: three pieces of 30 ft 9 in are 92 ft 3 in, not 92 ft 2 in."""
+    rods = [Rod(rod=name) for name in ("red 130", "blue 130", "green 80")]
+    made = lists(trip, rods, room_with(trip, coil(100.0), without=("30 ft of 300 lb",)))
+    assert "92 ft 3 in of 300 lb coil (30 ft 9 in each;" in "\n".join(made.list("bench").items[0].details)
+    made = lists(trip, rods, room_with(trip, without=("30 ft of 300 lb",)))
+    assert any(item.said.startswith("92 ft 3 in of 300 lb") for item in made.list("buy").items)
 
 
 def test_single_strand_takes_no_sleeves_and_a_known_joint_is_followed(trip) -> None:

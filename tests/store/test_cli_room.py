@@ -198,10 +198,16 @@ def test_the_trade_off_is_by_weight_or_by_price(captain: Captain, tmp_path: Path
     # The last kilogram goes to weights: hooks and swivels weigh next to nothing and are filled up before.
     first = next(point["spares"] for point in told["curve"] if point["spares"]["trolling weight"] == 1)
     assert first["hook"] >= 1
-    assert "All kinds together, by weight" in captain.room("spares", "--by", "weight")
+    words = captain.room("spares", "--by", "weight")
+    assert "All kinds together, by weight" in words
+    assert "over 99 %" in words
+    assert " 100 %" not in words
+    assert "100.0 %" not in words
     refused = captain.run("room", "spares", "--by", "price")
     assert refused.exit_code == 2
     assert "no price known" in refused.stderr
+    assert "room export FILE.csv --sheet" in refused.stderr
+    assert "room fill FILE.csv" in refused.stderr
     assert captain.run("room", "spares", "--by", "colour").exit_code == 2
 
 

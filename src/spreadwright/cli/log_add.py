@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar, cast
 
 import typer
 
@@ -103,7 +103,7 @@ class Asking:
     def __init__(self) -> None:
         self.faults: list[Fault] = []
 
-    def of(self, read: Callable[[], T], instead: T) -> T:
+    def of(self, read: Callable[[], T], instead: Any) -> T:
         """What was read; something in its place where it is at fault, so that the rest can be looked at too."""
         from spreadwright.faults import Faults
 
@@ -111,7 +111,7 @@ class Asking:
             return read()
         except Faults as faults:
             self.faults += faults
-            return instead
+            return cast("T", instead)
 
     def all(self) -> Any:
         """Every fault as one."""

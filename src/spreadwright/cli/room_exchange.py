@@ -28,6 +28,7 @@ def spares(
     Loss rates come from the log of this store, with a stated guess where there is no log yet.
     """
     with opened(where, as_json) as store:
+        from spreadwright.logbook.rate_words import percent
         from spreadwright.stock.spares import spare_needs
         from spreadwright.stock.tradeoff import kind_curve
         from spreadwright.store.room_losses import learnt_rates, seen_losses
@@ -44,7 +45,7 @@ def spares(
                 {"kind": need.kind, "spares": need.spares, "lasts": need.lasts, "expected": need.expected,
                  "low": need.low, "high": need.high, "causes": dict(need.causes), "curve": [list(p) for p in curve]}
             )  # fmt: skip
-            steps = ", ".join(f"{number}: {100 * lasts:.0f} %" for number, lasts in curve[:12])
+            steps = ", ".join(f"{number}: {percent(lasts)}" for number, lasts in curve[:12])
             losses = f"{need.expected:.1f} losses expected ({need.low:.1f} to {need.high:.1f})"
             told.append(f"{need.spares:>4}  {need.kind}: {losses}\n      chance by spares: {steps}")
         value = {"line_hours": lines * hours, "logged": logged, "chance": chance, "spares": rows}

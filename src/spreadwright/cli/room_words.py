@@ -148,4 +148,5 @@ def curve_words(point: CurvePoint, by: str) -> str:
 
     cost = show(point.cost, "mass") if by == "weight" else f"{point.cost:.2f}"
     spares = ", ".join(f"{number} {kind}" for kind, number in point.spares.items() if number)
-    return f"{100.0 * point.chance:5.1f} %  {cost:>8}  {spares or 'no spares'}"
+    chance = "over 99.9" if point.chance > 0.999 else f"{100.0 * point.chance:.1f}"
+    return f"{chance:>9} %  {cost:>8}  {spares or 'no spares'}"

@@ -25,7 +25,9 @@ def unit_costs(room: Room, kinds: Sequence[str], by: str) -> dict[str, float]:
     unknown = [kind for kind, costs in found.items() if not costs and not (by == "weight" and kind in USUAL_MASS)]
     if unknown:
         step = (
-            "put prices into the spreadsheet of the room" if by == "price" else "add a piece of that kind to the room"
+            "`spreadwright room export FILE.csv --sheet`, fill in its price column, `spreadwright room fill FILE.csv`"
+            if by == "price"
+            else "add a piece of that kind with `room fill TRIP.toml` or a spreadsheet"
         )
         raise Faults([Fault(kind, f"no {by} known", f"the curve needs a {by} for each kind", step) for kind in unknown])
     return {kind: sum(costs) / len(costs) if costs else USUAL_MASS[kind] for kind, costs in found.items()}

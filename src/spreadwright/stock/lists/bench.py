@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from spreadwright.day.cautions import Work, cautions_for
 from spreadwright.quantity import System, show, show_turned
 from spreadwright.stock.gear import Coil
-from spreadwright.stock.lists.ends import Leader, crimp_name, cut_length, end_of, order_of_work, tape
+from spreadwright.stock.lists.ends import Leader, crimp_name, cut_length, end_of, order_of_work, tape, tape_all
 from spreadwright.stock.lists.needed import Need, PlannedRod, what_is
 from spreadwright.stock.lists.value import Item, RoomList, Taken, item_id
 from spreadwright.stock.room import Room
@@ -52,8 +52,12 @@ class Job:
 
     @property
     def lacking(self) -> int:
-        """Length of coil that lacks [mm]."""
-        return max(0, self.count - self.from_coil) * self.cut
+        """How many of them the coil does not give."""
+        return max(0, self.count - self.from_coil)
+
+    def laid_off(self, pieces: int, system: System) -> str:
+        """What so many of them take of the coil, each cut as the tape has it."""
+        return tape_all(pieces, self.cut / 1000.0, system)
 
 
 @dataclass
@@ -141,13 +145,13 @@ def _item(job: Job, why: str, rods: Sequence[PlannedRod], system: System) -> Ite
 
 
 def _parts(job: Job, system: System) -> list[str]:
-    each, whole = tape(job.cut / 1000.0, system), tape(job.count * job.cut / 1000.0, system)
+    each, whole = tape(job.cut / 1000.0, system), job.laid_off(job.count, system)
     if not job.coil:
         coil = f"{whole} of {show_turned(job.leader.strength, 'force', system)} {job.leader.material}: none in the room"
     else:
         coil = f"{whole} of {job.coil} ({each} each; what lies there gives {job.from_coil})"
         if job.lacking:
-            coil += f"; {tape(job.lacking / 1000.0, system)} more has to be bought"
+            coil += f"; {job.laid_off(job.lacking, system)} more has to be bought"
     sleeves = [f"{job.crimps} x {job.crimp or sleeve_words(job.leader)}"] if job.crimps else []
     return [f"takes {part}" for part in (coil, *sleeves)]
 

@@ -10,7 +10,7 @@ from spreadwright.quantity import System, show, show_turned
 from spreadwright.stock.gear import Coil
 from spreadwright.stock.kinds import KINDS, kind_of
 from spreadwright.stock.lists.bench import Job, coils_short, crimps_taken, sleeve_words
-from spreadwright.stock.lists.ends import tape
+from spreadwright.stock.lists.ends import tape, taped
 from spreadwright.stock.lists.equivalents import also_do, in_the_room
 from spreadwright.stock.lists.needed import Need, spares_wanted, what_is
 from spreadwright.stock.lists.value import Item, RoomList, item_id
@@ -76,9 +76,10 @@ def _coils(jobs: Sequence[Job], room: Room, system: System) -> Iterator[Item]:
         piece = _in_room("coil", name, room)
         assert piece is not None
         assert isinstance(piece.what, Coil)
-        lacking, full = sum(job.lacking for job in short), round(1000.0 * piece.what.length)
-        coils = -(-lacking // full)
-        why = f"the bench lacks {tape(lacking / 1000.0, system)}"
+        laid_off = sum(job.lacking * taped(job.cut / 1000.0, system) for job in short)
+        full = round(1000.0 * piece.what.length)
+        coils = -(-sum(job.lacking * job.cut for job in short) // full)
+        why = f"the bench lacks {tape(laid_off, system)}"
         yield Item(
             id=item_id("buy", "coil", name), group=kind_of("coil").aisle,
             said=f"{coils} x {name} ({show_turned(piece.what.length, 'length', system)})",
@@ -91,7 +92,7 @@ def _unknown_coil(job: Job, system: System) -> Item:
     leader = job.leader
     strength = show_turned(leader.strength, "force", system)
     thick = show(leader.diameter, "diameter", "metric", figures=2)
-    length = tape(job.lacking / 1000.0, system)
+    length = job.laid_off(job.lacking, system)
     return Item(
         id=item_id("buy", "coil", "", str(leader.name)), group=kind_of("coil").aisle,
         said=f"{length} of {strength} {leader.material}, near {thick} thick",
@@ -105,17 +106,15 @@ def crimps_short(jobs: Sequence[Job], trip: Trip, room: Room) -> Iterator[tuple[
     wish, _ = spares_wanted("crimp", trip, {})
     names = [piece.name for piece in room.pieces if piece.kind == "crimp"]
     left = {name: max(0, room.fit("crimp", name) - taken[name]) for name in names}
-    short = Counter({name: needed - room.fit("crimp", name) for name, needed in taken.items()})
-    lacking = wish - sum(left.values())
-    if lacking > 0 and (taken or names):
-        short[max(taken, key=lambda name: taken[name]) if taken else names[0]] += lacking
+    short = Counter({name: max(0, needed - room.fit("crimp", name)) for name, needed in taken.items()})
+    lacking, most = max(0, wish - sum(left.values())), ""
+    if lacking and (taken or names):
+        most = max(taken, key=lambda name: taken[name]) if taken else names[0]
+        short[most] += lacking
     for name, number in sorted(short.items()):
         if number > 0:
-            yield (
-                name,
-                number,
-                f"{taken[name]} for the bench, {wish} spare wished, {room.fit('crimp', name)} in the room",
-            )
+            spare = f"; {lacking} of them so that {wish} spare are left over all sizes" if name == most else ""
+            yield name, number, f"{taken[name]} for the bench, {room.fit('crimp', name)} in the room{spare}"
 
 
 def _crimps(jobs: Sequence[Job], trip: Trip, room: Room, system: System) -> Iterator[Item]:

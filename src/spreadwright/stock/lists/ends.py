@@ -76,9 +76,24 @@ def tape(length: float, system: System) -> str:
     ('30 ft 9 in', '9.36 m')
     """
     if system == "metric":
-        return f"{math.ceil(100.0 * length - 1e-6) / 100.0:.2f} m"
-    feet, inches = divmod(math.ceil(length / 0.0254 - 1e-6), 12)
+        return f"{taped(length, system):.2f} m"
+    feet, inches = divmod(round(taped(length, system) / 0.0254), 12)
     return f"{feet} ft {inches} in" if feet and inches else f"{feet} ft" if feet else f"{inches} in"
+
+
+def taped(length: float, system: System) -> float:
+    """A length [m] as it is laid off: rounded up to a full inch or centimetre."""
+    step = 0.01 if system == "metric" else 0.0254
+    return math.ceil(length / step - 1e-6) * step
+
+
+def tape_all(pieces: int, length: float, system: System) -> str:
+    """So many pieces, each laid off with a tape: the sum of what is cut, which is more than their true lengths.
+
+    >>> tape_all(3, 9.36, "us")
+    '92 ft 3 in'
+    """
+    return tape(pieces * taped(length, system), system)
 
 
 def crimp_name(leader: Leader, crimps: list[Crimp]) -> str:

@@ -8,7 +8,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
+from spreadwright.logbook.rate_words import percent
 from spreadwright.stock.fill import guard_of
+from spreadwright.stock.kinds import kind_of
 from spreadwright.stock.room import Room
 from spreadwright.stock.spares import SpareNeed
 from spreadwright.tackle.fields import Tackle
@@ -89,10 +91,11 @@ def spares_wanted(kind: str, trip: Trip, computed: Mapping[str, SpareNeed]) -> t
     """How many spares of a kind to carry, and why: the captain's wish or what the loss rates ask for, the larger."""
     wish: int = getattr(trip.spares, FISHED[kind][1])
     need = computed.get(kind)
+    every = f"for all {kind_of(kind).plural} together"
     if need is None or need.spares <= wish:
-        return wish, f"{wish} spare wished" if wish else ""
-    why = f"{need.spares} spare last with {100.0 * need.lasts:.0f} % chance ({need.expected:.1f} losses expected)"
-    return need.spares, why
+        return wish, f"{wish} spare wished {every}" if wish else ""
+    why = f"{need.spares} spare {every} last with a chance of {percent(need.lasts)}"
+    return need.spares, f"{why} ({need.expected:.1f} losses expected)"
 
 
 def needs(rods: Sequence[PlannedRod], trip: Trip, room: Room, computed: Mapping[str, SpareNeed]) -> tuple[Need, ...]:
