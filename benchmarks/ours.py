@@ -11,6 +11,7 @@ import numpy as np
 from benchmarks import case
 from benchmarks.case import Floats
 from spreadwright.tow import march as marching
+from spreadwright.tow import steps
 from spreadwright.tow.march import Motion, Settings, march
 
 
@@ -26,7 +27,7 @@ class Ours:
 
 def ours(settings: Settings, duration: float, repeats: int) -> Ours:
     """March the six lines a number of times; medians of the times."""
-    compiled = marching.run
+    compiled = steps.run
     stepping: list[tuple[float, int]] = []
 
     def run(*arguments: object) -> int:

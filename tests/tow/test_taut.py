@@ -10,6 +10,7 @@ import pytest
 from tests.tow.samples import BRAID, KNOT, NYLON, motion, rig, weight
 
 from spreadwright.tow import march as marching
+from spreadwright.tow import steps
 from spreadwright.tow.line import Line
 from spreadwright.tow.march import Motion, Settings, march
 from spreadwright.tow.mesh import Grading
@@ -36,12 +37,12 @@ def run(line: Line, scale: float = 1.0, track: Track | None = None) -> Motion:
 @pytest.mark.parametrize("scale", [1.0, 0.5, 0.25])
 def test_a_step_needs_few_corrections_on_any_mesh(scale, monkeypatch):
     """Steps that do not converge are taken again in small ones, whose corrections are not counted: none may be."""
-    compiled, used = marching.run, []
+    compiled, used = steps.run, []
     monkeypatch.setattr(marching, "run", lambda *arguments: used.append(compiled(*arguments)))
     track = turn()
     run(unstretching(rig(NYLON, 60.0, weight(0.9), port=2.0)), scale, track)
-    steps = round(track.duration / STEP)
-    assert steps <= used[0] < 2.5 * steps
+    taken = round(track.duration / STEP)
+    assert taken <= used[0] < 2.5 * taken
 
 
 def test_it_does_not_stretch_and_its_pulls_do_not_depend_on_the_mesh():
@@ -70,7 +71,7 @@ def test_the_law_is_that_of_any_line(main, loss, monkeypatch):
 
 
 def test_lines_that_stretch_are_marched_as_ever(monkeypatch):
-    compiled, rooms = marching.run, []
+    compiled, rooms = steps.run, []
 
     def seen(*arguments):
         rooms.append(arguments[-1].shape[0])

@@ -61,7 +61,10 @@ def segment_forces(
     count: int, t: Floats,
     density: float, air: float, gravity: float, ramp: float, by_place: float, by_speed: float, press: float,
 ) -> None:  # fmt: skip
-    """Fill the rows of `count` segments of eight lines: `forces_between` the first and the last."""
+    """Fill the rows of `count` segments of eight lines: `forces_between` the first and the last.
+
+    Densities [kg/m3], gravity [m/s2], ramp [m], press [N].
+    """
     forces_between(0, count, t, density, air, gravity, ramp, by_place, by_speed, press)
 
 
