@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import signal
 import sqlite3
@@ -103,6 +104,24 @@ def test_twenty_writers_at_once_lose_nothing(where: str, tmp_path: Path) -> None
         assert state.fit == 100 + calling * 5 * (2 - 1) + commanding * 3 - asking * 3 * 2
         assert sum(fault.quantity for fault in state.work) == asking * 3 * 2
         assert len(all_events(store)) == 1 + calling * 10 + commanding + asking * 3
+
+
+def test_a_store_opened_twice_in_one_program_still_holds_its_place_against_others(tmp_path: Path) -> None:
+    """Any close of the file drops all of a process's locks on it (POSIX; How To Corrupt An SQLite Database File, 2.2).
+
+    Another program that then closes the store takes itself for the last one and removes the log that we write to.
+    """
+    where = str(tmp_path / "store.sqlite")
+    with open_store(where) as store:
+        hook = put(store, "hook", HOOK, 10)
+        open_store(where).close()
+        line = [sys.executable, "-c", COMMAND, "room", "buy", "9/0", "3", "--store", where]
+        assert subprocess.run(line, capture_output=True, check=False, cwd=ROOT).returncode == 0
+        assert Path(f"{where}-wal").exists()
+        record(store, happened(hook.id, "use", 1))
+    seen = [sys.executable, "-c", COMMAND, "room", "show", "hook", "--json", "--store", where]
+    told = subprocess.run(seen, capture_output=True, text=True, check=True, cwd=ROOT).stdout
+    assert [piece["fit"] for piece in json.loads(told)["pieces"]] == [10 + 3 - 1]
 
 
 def test_of_two_who_take_the_last_one_only_one_gets_it(store: Store) -> None:

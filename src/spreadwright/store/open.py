@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import os
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
@@ -137,7 +138,10 @@ def _look_at_file(place: Place, begin: bool) -> None:
             raise IsADirectoryError(21, "it is a folder")
         if not file.exists() or file.stat().st_size == 0:
             return
-        file.open("rb").close()
+        # Never opened by ourselves: on closing it the system would drop every lock that this process holds on it, and
+        # others would take the log away that we write to.
+        if not os.access(file, os.R_OK):
+            raise PermissionError(13, os.strerror(13))
     except OSError as error:
         raise Faults([Fault("store", f"{file}: {error.strerror}", rule, "name another file with --store")]) from None
     if not _is_ours(file):
@@ -156,6 +160,8 @@ def _is_ours(file: Path) -> bool:
             return True
         return bool(connection.execute("SELECT count(*) = 0 FROM sqlite_master").fetchone()[0])
     except sqlite3.DatabaseError as error:
+        if "locked" in str(error):
+            return True  # somebody works with it; whether it is sound is asked later
         # A page that is torn is for the check of soundness to name; what never was a database is not ours.
         return "not a database" not in str(error) and file.read_bytes()[68:72] == OURS.to_bytes(4, "big")
     finally:

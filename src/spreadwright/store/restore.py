@@ -139,9 +139,6 @@ def _state_of(file: Path) -> str:
     """`absent`, `sound` or `damaged`. Raises Faults for a file of something else, which is left as it is."""
     if not file.exists() or file.stat().st_size == 0:
         return "absent"
-    header = file.read_bytes()[:72]
-    if not header.startswith(b"SQLite format 3\0") and any(header):
-        raise Faults([_not_ours(file)])
     try:
         with closing(sqlite3.connect(file, timeout=PATIENCE)) as connection:
             wrong = _wrong_with(connection)
@@ -149,7 +146,10 @@ def _state_of(file: Path) -> str:
         if "locked" in str(error):
             raise
         return "damaged"
-    except sqlite3.DatabaseError:
+    except sqlite3.DatabaseError as error:
+        # Only what is no database at all is opened by ourselves: closing it would drop the locks of a live one.
+        if "not a database" in str(error) and any(file.read_bytes()[:72]):
+            raise Faults([_not_ours(file)]) from None
         return "damaged"
     if wrong.startswith("not made"):
         raise Faults([_not_ours(file)])
