@@ -25,7 +25,7 @@ from numba.core.dispatcher import Dispatcher
 
 from benchmarks import case
 from spreadwright.tow import march as marching
-from spreadwright.tow import steps
+from spreadwright.tow import steps as stepping
 from spreadwright.tow.lanes import LANES
 from spreadwright.tow.line import Failure
 from spreadwright.tow.march import Settings, march
@@ -108,7 +108,7 @@ class Count:
 
 def _count_once(settings: Settings, steps: int) -> tuple[int, int, int]:
     """Operations, Newton corrections and segments of a short run."""
-    compiled = steps.run
+    compiled = stepping.run
     seen: list[tuple[int, int]] = []
 
     def run(*arguments: Any) -> int:
