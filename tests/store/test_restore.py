@@ -209,5 +209,7 @@ def test_what_cannot_be_brought_back_here_is_said(file: Path, hook: Piece, tmp_p
     with pytest.raises(Faults, match="left as it is"):
         restore(place_of(other), COPY)
     assert other.read_text() == "name,count\n"
-    assert "No copies yet" in run(tmp_path / "new.sqlite").stdout
+    assert "no store there yet" in run(tmp_path / "new.sqlite").stderr
     assert not (tmp_path / "new.sqlite").exists()
+    open_store(tmp_path / "new.sqlite").close()
+    assert "No copies yet" in run(tmp_path / "new.sqlite").stdout

@@ -275,4 +275,6 @@ def _meant(kind: Kind, field: str, cell: str) -> Any:
         return [entry.strip() for entry in cell.split(_LIST_MARK) if entry.strip()]
     if "int" in annotation and cell.isascii() and cell.isdigit():
         return int(cell)
+    if field == "confidence" and cell.replace(".", "", 1).isdigit() and cell.isascii():
+        return float(cell)  # a word, or a number of its own kind: it has no unit
     return cell
