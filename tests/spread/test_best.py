@@ -37,7 +37,7 @@ TRIPS = {
     ),
     "confidence in a lure": trip_text(
         weights={32: 3}, lures=({**JET, "count": 2}, {**BULLET, "count": 2, "confidence": "high"}),
-        wishes={"enough_gap": "0.5 m", "preferred_colours": ["black"]},
+        wishes={"enough_gap": "0.5 m"},
     ),
 }  # fmt: skip
 
