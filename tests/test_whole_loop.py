@@ -10,10 +10,12 @@ from typing import Any
 from tests.logbook.logs import at
 from tests.logbook.tracks import gpx_text, weaving
 from tests.plan.trips import BLUE, PORT, RED, STARBOARD, Table, trip_text
+from tests.store.rooms import HOOK, put
 from typer.testing import CliRunner
 
 from spreadwright.cli import app
 from spreadwright.logbook.entry import identity_of
+from spreadwright.store.open import open_store
 
 LURE: Table = {"head": "jet", "mass": "10 oz", "length": "9 in", "head_diameter": "1.25 in", "hooks": 2, "count": 3}
 # Alike in the water, so that nothing but what bites tells them apart.
@@ -49,12 +51,13 @@ def deck_log(plan: Any, lures: Sequence[str], days: int = 4) -> str:
                 begin = start + 120.0 * half
                 note("line_out", begin, rod["rod"], rig={**rig, "lure": lure})
                 bites = (4 if lure == "pale jet" else day % 2) if day else 1
-                for bite in range(bites):
+                for bite in range(bites):  # spread over the time out: strikes close together would count as bunches
+                    when = begin + 3.0 + 25.0 * bite + (11.0 * number if day else 0.0)
                     cut = lure == "pale jet" and bite >= 2
                     took, outcome = ("lure", "cut off") if cut else ("lure", "missed")
-                    note("strike", begin + 3.0 + 7.0 * bite, rod["rod"], took=took, outcome=outcome, turn="unknown")
+                    note("strike", when, rod["rod"], took=took, outcome=outcome, turn="unknown")
                     if cut:
-                        note("line_out", begin + 5.0 + 7.0 * bite, rod["rod"], rig={**rig, "lure": lure})
+                        note("line_out", when + 2.0, rod["rod"], rig={**rig, "lure": lure})
                 note("line_in", begin + 110.0, rod["rod"])
     head = {"format": "spreadwright deck log", "version": 1, "trip": "Test", "boat": "Small Boat", "sheet": "a" * 32}
     return json.dumps({**head, "made": at(0).isoformat(), "entries": entries})
@@ -70,6 +73,8 @@ def test_from_a_plan_to_a_better_plan_and_the_list_that_goes_with_it(tmp_path):
     # 1. plan, and what would have to be bought by the guess at losses
     before = json.loads(run("plan", trip, "--json", "--write", plan_file))
     assert fished(before) == ["dark jet"] * 2  # nothing tells the two apart: the first on the shelf
+    with open_store(store) as room:
+        put(room, "hook", HOOK, 1)  # in an empty room the trip's shelf would stand in
     listing = ("--only", "buy", "--hours", "6", "--json")
     buy_before = _to_buy(run("lists", trip, "--plan", plan_file, *listing, store=store))
 
