@@ -63,6 +63,20 @@ def test_the_reason_holds_the_numbers():
     )
 
 
+@given(some.floats(0.2, 5.0), some.floats(0.0, 0.5), some.floats(0.001, 0.02))
+def test_printed_in_full_steps_the_figures_add_up_and_stay_near(on_board, kept, step):
+    exact = planned(on_board, CURVE, LEGS, kept)
+    plan = exact.in_steps_of(step)
+    burns, burn, on_board, reserve, margin, worst = (
+        [round(each / step) for _, each in plan.burns],
+        *(round(e / step) for e in (plan.burn.usual, plan.on_board, plan.reserve, plan.margin.usual, plan.margin.low)),
+    )
+    assert sum(burns) == burn
+    assert on_board - burn - reserve == margin
+    assert on_board - round(plan.burn.high / step) - reserve == worst
+    assert abs(plan.margin.usual - exact.margin.usual) <= 2.6 * step  # five roundings of half a step
+
+
 @given(some.floats(0.0, 26.0))
 def test_the_curve_passes_through_its_readings_and_between_its_neighbours(knots):
     rate = CURVE.rate(knots * KNOT)

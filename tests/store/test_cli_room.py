@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -133,6 +134,30 @@ def test_the_walk_asks_piece_by_piece_and_goes_on_where_it_stopped(
     assert captain.json("show", "trolling weight")["pieces"][1]["fit"] == 5
 
 
+@pytest.mark.parametrize("width", [0, 60, 110])
+def test_nothing_is_wider_than_the_terminal(
+    captain: Captain, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, width: int
+) -> None:
+    if width:
+        monkeypatch.setenv("COLUMNS", str(width))
+    captain.room("fault", LURE, "a hook that is dull, and a skirt that a tooth went through more than once")
+    example_plan().write(tmp_path / "plan.json")
+    lists = captain.run("lists", DEMO, "--plan", tmp_path / "plan.json").stdout
+    told = [lists, *(captain.room(each) for each in ("work", "spares", "due"))]
+    for words in told:
+        whole = [line for line in words.splitlines() if "room.sqlite" not in line]  # a path is not broken
+        assert max(map(len, whole)) <= (width or 80), words
+    assert max(map(len, lists.splitlines())) > (width or 80) - 20
+    assert not re.search(r"\d$\s+(?:ft|lb|oz|%)(?!\S)", lists, re.MULTILINE)  # no quantity is torn in two
+
+
+def test_what_a_number_counts_is_said(captain: Captain) -> None:
+    before = next(piece for piece in captain.json("show")["pieces"] if piece["name"] == LURE)["fit"]
+    assert captain.room("buy", LURE, 2).strip() == f"{LURE}: now {before + 2} fit"
+    captain.room("fault", LURE, "dull hook")
+    assert captain.room("repaired", LURE).strip() == f"{LURE}: now {before + 2} fit"
+
+
 def test_making_up_takes_the_parts(captain: Captain, tmp_path: Path) -> None:
     sheet = tmp_path / "coils.csv"
     sheet.write_text("kind,name,count,material,strength,length\ncoil,300 lb coil,60 m,nylon,300 lb,100 m\n")
@@ -141,6 +166,10 @@ def test_making_up_takes_the_parts(captain: Captain, tmp_path: Path) -> None:
         "make", "30 ft of 300 lb", "2", "--takes", "300 lb coil=18.72 m", "--takes", "1.8 mm double sleeve=4"
     )
     assert made["fit"] == 5
+    bare = captain.room("make", "20 ft of 400 lb")
+    assert "20 ft of 400 lb: now " in bare
+    assert "No parts were taken off the shelf" in bare
+    assert "--takes" in bare
     assert captain.json("show", "coil")["pieces"][0]["fit"] == 41_280
     assert captain.run("room", "make", "30 ft of 300 lb", "1", "--takes", "300 lb coil=50 m").exit_code == 2
     assert captain.json("show", "coil")["pieces"][0]["fit"] == 41_280

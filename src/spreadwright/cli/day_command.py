@@ -10,6 +10,7 @@ import typer
 
 from spreadwright.cli.log_asked import faulty
 from spreadwright.cli.running import ReportUnits, TripFile, at_fault, put_json
+from spreadwright.cli.width import fitted, terminal_width
 
 
 def day(
@@ -37,7 +38,8 @@ def day(
     if as_json:
         put_json(answer.model_dump_json(indent=1))
     else:
-        typer.echo(day_text(answer, units or trip.units), nl=False)
+        width = terminal_width()
+        typer.echo(fitted(day_text(answer, units or trip.units, width), width), nl=False)
 
 
 def _date(text: str) -> date | None:

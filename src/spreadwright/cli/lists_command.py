@@ -50,10 +50,11 @@ def lists(
 
 
 def _show(made: TripLists, only: str, as_json: bool) -> None:
+    from spreadwright.cli.width import fitted
     from spreadwright.stock.lists.text import list_text, lists_text
 
     chosen = made.model_copy(update={"lists": tuple(each for each in made.lists if only in ("", each.name))})
     if as_json:
         put_json(chosen.model_dump_json(indent=1))
     else:
-        typer.echo(list_text(chosen.lists[0]) if only else lists_text(made), nl=False)
+        typer.echo(fitted(list_text(chosen.lists[0]) if only else lists_text(made)), nl=False)

@@ -119,4 +119,6 @@ def shown(as_json: bool, whole: Callable[[], str], words: Callable[[], str]) -> 
     if as_json:
         put_json(whole())
     else:
-        typer.echo(words(), nl=False)
+        from spreadwright.cli.width import fitted
+
+        typer.echo(fitted(words()), nl=False)

@@ -25,6 +25,7 @@ from spreadwright.cli.log_asked import (
     zone_asked,
 )
 from spreadwright.cli.running import NONE_COMPUTED, Tell, with_progress
+from spreadwright.cli.width import terminal_width
 
 log = typer.Typer(
     name="log",
@@ -122,7 +123,7 @@ def show_list(
 
         system = "metric" if units == "metric" else "us"
         shown(as_json, lambda: whole_log_text(whole),
-              lambda: book_text(whole.book(), kept_bites(kept)[0], where, system, last))  # type: ignore[arg-type]  # fmt: skip
+              lambda: book_text(whole.book(), kept_bites(kept)[0], where, system, last, terminal_width()))  # type: ignore[arg-type]  # fmt: skip
 
 
 @log.command("rates")
@@ -153,7 +154,7 @@ def show_rates(
             return rate_report(book, knowledge(kept, book, shelf, asked, where), tuple(by or NAMES))
 
         report = with_progress(work, quiet=as_json)
-        shown(as_json, lambda: report.model_dump_json(indent=1), lambda: rates_text(report))
+        shown(as_json, lambda: report.model_dump_json(indent=1), lambda: rates_text(report, terminal_width()))
         if not report.factors:
             raise typer.Exit(NONE_COMPUTED)
 
@@ -192,7 +193,7 @@ def take_track(
         told = {"format": "spreadwright track", "version": 1, "sentences": sentences, "bites": bites}
         from spreadwright.sheets.log_report import wrapped
 
-        shown(as_json, lambda: json.dumps(told, indent=1), lambda: wrapped(sentences) + "\n")
+        shown(as_json, lambda: json.dumps(told, indent=1), lambda: wrapped(sentences, terminal_width()) + "\n")
 
 
 def _towed(kept: Any, trip: Path, boat: str, whole_day: bool, quiet: bool) -> tuple[list[str], list[dict[str, Any]]]:
@@ -246,7 +247,7 @@ def show_suggestion(
         if isinstance(found, str):
             typer.echo(f"No suggestion: {found}.", err=True)
             raise typer.Exit(NONE_COMPUTED)
-        shown(as_json, lambda: found.model_dump_json(indent=1), lambda: suggestion_text(found))
+        shown(as_json, lambda: found.model_dump_json(indent=1), lambda: suggestion_text(found, terminal_width()))
 
 
 @log.command("uses")
@@ -274,4 +275,6 @@ def show_uses(
                 )
             text = trip.read_text(encoding="utf-8-sig")
             put_file(write, changed_trip_file(text, shelf, learnt(kept, shelf, boat or None)))
-        shown(as_json, lambda: found.model_dump_json(indent=1), lambda: wrapped(found.sentences) + "\n")
+        shown(
+            as_json, lambda: found.model_dump_json(indent=1), lambda: wrapped(found.sentences, terminal_width()) + "\n"
+        )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from spreadwright.cli.room_shared import AsJson, Note, OfKind, StoreAt, Who, amount_of, opened, put
-from spreadwright.cli.room_words import piece_value, piece_words
+from spreadwright.cli.room_words import now_words, piece_value
 
 if TYPE_CHECKING:
     from spreadwright.stock.event import EventKind
@@ -32,7 +32,7 @@ def _happened(store: Store, as_json: bool, name: str, kind: str, what: EventKind
     number = amount_of(piece, amount) if amount else 0
     record(store, happened(piece.id, what, number, **more))
     state = read_room(store).state(piece)
-    put(as_json, piece_value(piece, state), piece_words(piece, state).strip())
+    put(as_json, piece_value(piece, state), now_words(piece, state))
 
 
 def _fault(room: Room, piece: Piece, given: str, must: bool) -> str:
@@ -101,7 +101,14 @@ def make(
             parts.append(Taken(kind=part.kind, name=part.name, amount=amount_of(part, number)))
         make_up(store, piece.kind, piece.name, amount_of(piece, amount), parts, boat=piece.boat or None, who=who)
         state = read_room(store).state(piece)
-        put(as_json, piece_value(piece, state), piece_words(piece, state).strip())
+        said = now_words(piece, state)
+        if not parts:
+            said += (
+                "\nNo parts were taken off the shelf. Where they came from there, name them when you make some up, "
+                f"such as `spreadwright room make '{piece.name}' 1 --takes 'COIL=30 ft' --takes 'SLEEVE=2'`; what is used "
+                "already goes with `spreadwright room use`."
+            )
+        put(as_json, piece_value(piece, state), said)
 
 
 def retire(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -45,7 +46,7 @@ def spares(
                 {"kind": need.kind, "spares": need.spares, "lasts": need.lasts, "expected": need.expected,
                  "low": need.low, "high": need.high, "causes": dict(need.causes), "curve": [list(p) for p in curve]}
             )  # fmt: skip
-            steps = ", ".join(f"{number}: {percent(lasts)}" for number, lasts in curve[:12])
+            steps = ", ".join(f"{number}: {percent(lasts)}" for number, lasts in _until_nearly_sure(curve)[:12])
             losses = f"{need.expected:.1f} losses expected ({need.low:.1f} to {need.high:.1f})"
             told.append(f"{need.spares:>4}  {need.kind}: {losses}\n      chance by spares: {steps}")
         value = {"line_hours": lines * hours, "logged": logged, "chance": chance, "spares": rows}
@@ -59,6 +60,11 @@ def spares(
             told.append(f"All kinds together, by {by} (chance at least, kinds are lost together):")
             told += [curve_words(point, by) for point in points[:: max(1, len(points) // 12)]]
         put(as_json, value, "\n".join(told))
+
+
+def _until_nearly_sure(curve: Sequence[tuple[int, float]]) -> Sequence[tuple[int, float]]:
+    """The curve up to its first chance of over 99 %: what follows reads the same."""
+    return [point for i, point in enumerate(curve) if i == 0 or curve[i - 1][1] <= 0.99]
 
 
 def boat(

@@ -73,4 +73,6 @@ def put(as_json: bool, value: dict[str, Any], said: str) -> None:
     if as_json:
         put_json(json.dumps(value, ensure_ascii=False, indent=1))
     else:
-        typer.echo(said)
+        from spreadwright.cli.width import fitted
+
+        typer.echo(fitted(said))

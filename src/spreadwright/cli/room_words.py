@@ -63,6 +63,13 @@ def piece_words(piece: Piece, state: State) -> str:
     return "; ".join(told)
 
 
+def now_words(piece: Piece, state: State) -> str:
+    """How a piece stands after something happened to it: what the number counts is said."""
+    number, _, rest = piece_words(piece, state).strip().partition("  ")
+    name, mark, more = rest.partition("; ")
+    return f"{name}: now {number} fit{mark}{more}"
+
+
 def history_words(piece: Piece, lines: Iterable[Line]) -> str:
     """A piece's history, oldest first."""
     from spreadwright.stock.amounts import show_amount

@@ -144,6 +144,16 @@ class FuelPlan:
     margin: Range
     left: Range
 
+    def in_steps_of(self, step: float) -> FuelPlan:
+        """The same plan in full steps [m3], such as whole litres, whose figures add up as they are printed."""
+        burns = tuple((name, step * round(burnt / step)) for name, burnt in self.burns)
+        low, high, reserve, on_board = (
+            step * round(volume / step) for volume in (self.burn.low, self.burn.high, self.reserve, self.on_board)
+        )
+        usual = sum(burnt for _, burnt in burns)
+        burn = Range(min(low, usual), usual, max(high, usual))
+        return FuelPlan(on_board, burns, burn, reserve, burn.taken_from(on_board - reserve), burn.taken_from(on_board))
+
     @property
     def verdict(self) -> Enough:
         """Enough even at the worst of the doubt, doubtful within it, or short as planned."""

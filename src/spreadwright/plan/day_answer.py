@@ -10,14 +10,15 @@ from pydantic import BaseModel, ConfigDict
 
 from spreadwright.day import cautions, fuel, papers, timeline, verdict, wave_growth, waves
 from spreadwright.day.boat_motion import BoatMotion, Hull, motion_in_turns
+from spreadwright.day.findings import Finding
 from spreadwright.day.light import DayLight, Happening, UnknownZone, day_light, zone_named
 from spreadwright.day.ranges import Range
 from spreadwright.day.wind import beaufort
-from spreadwright.day.wording import Show, plain
+from spreadwright.day.wording import Sentence, Show, plain
 from spreadwright.faults import Fault, Faults
 from spreadwright.plan.day_file import DayFile
 from spreadwright.plan.inputs import HULL, SeaMet
-from spreadwright.quantity import System, show
+from spreadwright.quantity import System, read, show
 from spreadwright.tackle.trip import Trip
 
 HEADINGS = tuple(math.radians(each) for each in range(0, 360, 30))  # S-turns meet the sea from all sides
@@ -62,9 +63,13 @@ class SeaAnswer(Part):
 
 
 class FuelAnswer(Part):
-    """Fuel by leg, in all, kept back and to spare [m3]; pattern_left: longest time on the pattern [s]."""
+    """Fuel by leg, in all, kept back and to spare [m3]; pattern_left: longest time on the pattern [s].
+
+    legs_said: the legs in whole units, which add up to what the sentence says.
+    """
 
     legs: tuple[tuple[str, float], ...]
+    legs_said: tuple[tuple[str, str], ...]
     burn: Spread
     reserve: float
     margin: Spread
@@ -112,7 +117,8 @@ def day_answer(trip: Trip, day: DayFile, on: date | None = None, system: System 
         raise Faults([Fault("date", "nothing", "a day has its date", "add date to the day file, or give --date")])
     zone = zone_named(day.zone)
     assert not isinstance(zone, UnknownZone)
-    tell = _shower(system or trip.units)
+    units: System = system or trip.units
+    tell = _shower(units)
     light = day_light(when, math.radians(day.latitude), math.radians(day.longitude), zone)
     burnt, left = _fuel(trip, day)
     hours = _hours(day, light, when)
@@ -128,11 +134,11 @@ def day_answer(trip: Trip, day: DayFile, on: date | None = None, system: System 
     )
     return DayAnswer(
         title=trip.title, date=when.isoformat(), answer=weighed.answer.word, summary=weighed.summary,
-        findings=tuple(Line(topic=f.topic, answer=f.answer.word, reason=f.reason.read(tell), next_step=f.next_step)
-                       for f in weighed.findings),
+        findings=tuple(Line(topic=f.topic, answer=f.answer.word, reason=_reason(f, burnt, units).read(tell),
+                            next_step=f.next_step) for f in weighed.findings),
         sky=_sky(light), steps=tuple((s.at.isoformat(), s.what, s.why) for s in hours.steps) if hours else (),
         problems=tuple(p.read(tell) for p in hours.problems) if hours else (),
-        sea=_sea_answer(trip, day, state, limit, stands), fuel=_fuel_answer(burnt, left, tell),
+        sea=_sea_answer(trip, day, state, limit, stands), fuel=_fuel_answer(burnt, left, units),
         fuel_trouble=burnt.reason.read(tell) if isinstance(burnt, fuel.OffCurve) else "",
         papers=tuple(Line(topic=p.entry, answer=p.concern.name.lower().replace("_", " "), reason=p.words,
                           next_step=p.next_step) for p in reviewed),
@@ -142,19 +148,44 @@ def day_answer(trip: Trip, day: DayFile, on: date | None = None, system: System 
 
 
 def _shower(system: System) -> Show:
-    """Shows a sentence's numbers: heights of the sea and speeds in figures that a forecast has."""
+    """Shows a sentence's numbers: heights of the sea and speeds in figures that a forecast has, what was typed as it
+    was typed, fuel in the units of the gauge."""
 
     def tell(value: float, dimension: str) -> str:
         if dimension == "time":
             return plain(value, dimension)
         if dimension == "number":
             return f"{value:g}"
+        if dimension == "volume":
+            return _fuel_said(value, system)
         far = dimension == "length" and abs(value) > 1000.0
-        return (
-            show(value, dimension, system, figures=2, unit="nmi") if far else show(value, dimension, system, figures=2)
-        )
+        unit = "nmi" if far else None
+        typed, spelling = show(value, dimension, system, figures=11, unit=unit).split(" ", 1)
+        if abs(float(typed) - float(f"{float(typed):.3g}")) <= 1e-9 * abs(float(typed)):  # what is worked out has more
+            return f"{float(typed):.3g} {spelling}"
+        return show(value, dimension, system, figures=2, unit=unit)
 
     return tell
+
+
+def _fuel_said(volume: float, system: System) -> str:
+    number, unit = show(volume, "volume", figures=11, unit="l" if system == "metric" else "gal").split()
+    return f"{round(float(number), 1) + 0.0:.10g} {unit}"
+
+
+def _to_print(burnt: fuel.FuelPlan, system: System) -> fuel.FuelPlan:
+    """The plan in whole litres or gallons, or in tenths where the captain typed tenths."""
+    unit = read("1 l" if system == "metric" else "1 gal", "volume")
+    parts = burnt.on_board / unit
+    tenths = abs(parts - round(parts)) > 1e-6 and abs(10.0 * parts - round(10.0 * parts)) < 1e-6
+    return burnt.in_steps_of(unit / 10.0 if tenths else unit)
+
+
+def _reason(found: Finding, burnt: fuel.FuelPlan | fuel.OffCurve | None, system: System) -> Sentence:
+    """The reason of a finding; that of the fuel in figures that add up."""
+    if isinstance(burnt, fuel.FuelPlan) and found.reason == burnt.reason:
+        return _to_print(burnt, system).reason
+    return found.reason
 
 
 def _sky(light: DayLight) -> SkyTimes:
@@ -257,13 +288,15 @@ def _fuel(trip: Trip, day: DayFile) -> tuple[fuel.FuelPlan | fuel.OffCurve | Non
 
 
 def _fuel_answer(
-    burnt: fuel.FuelPlan | fuel.OffCurve | None, left: float | fuel.OffCurve | None, tell: Show
+    burnt: fuel.FuelPlan | fuel.OffCurve | None, left: float | fuel.OffCurve | None, system: System
 ) -> FuelAnswer | None:
     if not isinstance(burnt, fuel.FuelPlan) or not isinstance(left, float):
         return None
+    printed = _to_print(burnt, system)
     return FuelAnswer(
-        legs=burnt.burns, burn=_spread(burnt.burn), reserve=burnt.reserve, margin=_spread(burnt.margin),
-        pattern_left=left, sentence=burnt.reason.read(tell),
+        legs=burnt.burns, legs_said=tuple((name, _fuel_said(volume, system)) for name, volume in printed.burns),
+        burn=_spread(burnt.burn), reserve=burnt.reserve, margin=_spread(burnt.margin),
+        pattern_left=left, sentence=printed.reason.read(_shower(system)),
     )  # fmt: skip
 
 

@@ -14,17 +14,20 @@ from spreadwright.logbook.rates import FactorRates, RateReport
 from spreadwright.logbook.suggest import Suggestion
 from spreadwright.quantity import System, show, show_turned
 from spreadwright.sheets.figures import counted as number_of
-from spreadwright.sheets.figures import plain
+from spreadwright.sheets.figures import plain, tied
 
 WIDTH = 100
 _NAME = 34
+_TIE = "\ue000"  # a space inside a quantity, which is no place to break a line
 
 
 def wrapped(sentences: Iterable[str], width: int = WIDTH, mark: str = "") -> str:
     """Sentences as paragraphs of at most so many columns, each after a mark."""
-    return "\n".join(
-        textwrap.fill(plain(said), width, initial_indent=mark, subsequent_indent=" " * len(mark)) for said in sentences
+    filled = (
+        textwrap.fill(tied(plain(said), _TIE), width, initial_indent=mark, subsequent_indent=" " * len(mark))
+        for said in sentences
     )
+    return "\n".join(filled).replace(_TIE, " ")
 
 
 def rates_text(report: RateReport, width: int = WIDTH) -> str:
@@ -65,7 +68,9 @@ def _few(remarks: Sequence[str], most: int = 12) -> Sequence[str]:
     return remarks if len(remarks) <= most else (*remarks[:most], f"and {len(remarks) - most} remarks more (--json)")
 
 
-def book_text(book: Logbook, bites: dict[str, Bite], zone: tzinfo, system: System, last: int = 30) -> str:
+def book_text(
+    book: Logbook, bites: dict[str, Bite], zone: tzinfo, system: System, last: int = 30, width: int = WIDTH
+) -> str:
     """Trips, hours, and the last strikes."""
     out = io.StringIO()
     landed = sum(strike.entry.outcome == "landed" for strike in book.strikes)
@@ -85,7 +90,7 @@ def book_text(book: Logbook, bites: dict[str, Bite], zone: tzinfo, system: Syste
         out.write(f"\nStrikes, the last {len(shown)}:\n")
         out.writelines(_strike(strike, bites.get(strike.entry.id), zone, system) for strike in shown)
     if book.remarks:
-        out.write("\nAbout the log:\n" + wrapped(_few(book.remarks), WIDTH, "- ") + "\n")
+        out.write("\nAbout the log:\n" + wrapped(_few(book.remarks), width, "- ") + "\n")
     return out.getvalue()
 
 
@@ -131,9 +136,9 @@ def _between(ends: tuple[float, float] | None, kind: str, system: System) -> str
     return f" ({low} to {high})"
 
 
-def suggestion_text(suggestion: Suggestion) -> str:
+def suggestion_text(suggestion: Suggestion, width: int = WIDTH) -> str:
     """The suggestion with the chances it was drawn from."""
-    rows = [wrapped([suggestion.sentence]), ""]
+    rows = [wrapped([suggestion.sentence], width), ""]
     rows += [
         f"  {plain(choice.level)[:_NAME]:{_NAME}} {choice.strikes:5.0f} strikes {choice.hours:7.1f} h   best of all: "
         f"{percent(choice.best)}"
@@ -143,5 +148,5 @@ def suggestion_text(suggestion: Suggestion) -> str:
         f"A lot drawn by what the log knows, not advice (the same lot again: --seed {suggestion.seed}). Before a swap, "
         "look at what it does to the gaps between lines."
     )
-    rows += ["", wrapped([lot])]
+    rows += ["", wrapped([lot], width)]
     return "\n".join(rows) + "\n"
