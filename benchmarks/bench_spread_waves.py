@@ -40,6 +40,7 @@ def test_waves_that_move_the_water(capsys):
             used[i] += time.process_time() - start
             assert all(isinstance(motion, Motion) for motion in motions)
             run = doubt._run(sample, [passage_of(m, r) for m, r in zip(motions, towed, strict=True)])
+            assert run is not None
             both.append(run.gaps)
         gaps.append(both)
     still, moving = np.array(gaps).transpose(1, 0, 2)

@@ -6,8 +6,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from tests.plan.trips import BLUE, RED, small_trip
 
+from spreadwright.day.boat_motion import response
 from spreadwright.plan import doubt, inputs
 from spreadwright.plan.build import make_plan
 from spreadwright.plan.day_answer import sea_met
@@ -64,7 +66,7 @@ def test_the_water_moves_in_the_waves_that_move_the_boat() -> None:
     height, course = inputs.sea_of(sample)
     flow = inputs.water_of(sample, seed=1)
     omega, amplitude = inputs._waves(height)
-    met = inputs.response(omega, inputs.HULL, speed, course).encounter
+    met = response(omega, inputs.HULL, speed, course).encounter
     phase = inputs._phases(sample, 1, len(omega))
     for time in (0.0, 3.7, 41.0):
         expected = float((amplitude * np.cos(met * time + phase)).sum())
@@ -77,10 +79,11 @@ def test_moving_water_changes_gaps_and_a_flat_sea_does_not() -> None:
     rigs = [candidates.rigs[candidates.of_rod(rod)[-rod]] for rod in range(2)]  # not both at one place
     sea = Sea(density=trip.water.density)
 
-    def gaps(met: inputs.SeaMet, moved: int) -> np.ndarray:
+    def gaps(met: inputs.SeaMet, moved: int) -> NDArray[np.float64]:
         still = doubt.spreads_in_doubt(trip, rigs, sea, count=4, met=met).varied  # too few to be moved
         runs = doubt.in_moving_water(trip, rigs, sea, still, moved, doubt.SEED, as_stated, met)
-        return np.array([run.gaps for run in runs]) - np.array([run.gaps for run in still])
+        change: NDArray[np.float64] = np.array([run.gaps for run in runs]) - np.array([run.gaps for run in still])
+        return change
 
     flat = inputs.SeaMet(0.0, 0.0)
     assert np.abs(gaps(flat, 2)).max() < 1e-3
