@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spreadwright.faults import Fault
-from spreadwright.plan.value import DragPoint, Estimate, LinkLoad, StrikeLink, StrikePlan
+from spreadwright.plan.value import DragPoint, Estimate, LinkLoad, Slip, StrikeLink, StrikePlan
+from spreadwright.plan.worded import often_in_words, worded
 from spreadwright.quantity import System
 from spreadwright.rig.assemble import Gear, assemble
 from spreadwright.rig.break_order import break_order
@@ -14,7 +15,7 @@ from spreadwright.rig.chain import Chain
 from spreadwright.rig.drag import DragRow
 from spreadwright.rig.fit import check_fit
 from spreadwright.rig.loads import SPOOL_RUN_DOWN, STEADY_TOW, STRIKE_DRAG, TURN_PEAK, LoadCase, drag_case, tow_case
-from spreadwright.rig.spooled import check_drag, drag_table
+from spreadwright.rig.spooled import check_drag, drag_table, drag_to_hold
 from spreadwright.rig.strength import Margin, review_strength
 from spreadwright.rig.strike import FishedRig, RigStrike, strike_rig
 from spreadwright.rig.strike_words import strike_in_words
@@ -23,6 +24,7 @@ from spreadwright.tackle.outfit import Outfit
 from spreadwright.tackle.span import Span
 from spreadwright.tackle.wishes import Wishes
 from spreadwright.tow.line import Failure
+from spreadwright.tow.steady import Shape
 
 DRAG_DOUBT = 0.1
 RUN_SHARE = 0.5  # of the line out: how far a run is taken to go for the load case
@@ -45,7 +47,8 @@ class Waters:
 @dataclass(frozen=True)
 class Reviewed:
     """One rig's loads: hardest case of every link, the weakest, what parts first, findings in words, the drag along a
-    run, the strike (None where it could not be computed, which the findings then say)."""
+    run, the strike (None where it could not be computed, which the findings then say). Findings, the strike's sentence
+    and the names of cases know themselves in the other units."""
 
     links: tuple[LinkLoad, ...]
     weakest: LinkLoad
@@ -78,9 +81,11 @@ def load_cases(
 
 
 def review(
-    rig: FishedRig, gear: Gear, steady: Pulls, peak: Pulls, waters: Waters, units: str, wishes: Wishes | None = None
-) -> Reviewed:
-    """The loads of one rig in every case, held against its strengths; wishes: its longest, what a hand takes."""
+    rig: FishedRig, gear: Gear, steady: Pulls, peak: Pulls, waters: Waters, units: System,
+    wishes: Wishes | None = None, slips: float = 0.0,
+) -> Reviewed:  # fmt: skip
+    """The loads of one rig in every case, held against its strengths; wishes: its longest, what a hand takes; slips:
+    the share of the ways that it may be in which the rig pulls harder than its strike drag [-]."""
     wanted = wishes or Wishes()
     outfit = rig.outfit
     chain = assemble(outfit, gear)
@@ -92,22 +97,42 @@ def review(
     links = tuple(link_load(margin) for margin in hardest)
     known = [link for link in links if link.share is not None]
     weakest = max(known, key=lambda link: link.share.usual if link.share else 0.0)
-    system: System = "metric" if units == "metric" else "us"
     order = break_order(chain)
     first = f"{order[0].weak_spot}, then {order[1].weak_spot}" if len(order) > 1 else "not known"
-    findings = (
-        *check_fit(
+
+    def findings(system: System) -> list[str]:
+        fit = check_fit(
             chain, gear, length_budget=wanted.rig_length, hand_hold_diameter=wanted.hand_hold_diameter, system=system
-        ),
-        *check_drag(outfit, peak[0].usual, system=system),
-    )
-    words = [f"{each.place}: {each.given}; {each.rule}; {each.fix}" for each in findings]
+        )
+        drag = check_drag(outfit, peak[0].usual, system, peak[0].high, often_in_words(slips))
+        return [f"{each.place}: {each.given}; {each.rule}; {each.fix}" for each in (*fit, *drag)]
+
+    words: list[str] = [
+        worded(units, lambda system, at=at: findings(system)[at])  # type: ignore[misc]
+        for at in range(len(findings(units)))
+    ]
     if isinstance(struck, Failure):
         words.append(f"the strike: {struck.reason}; its loads are missing above; change the mark or the gear a little")
     return Reviewed(
         links, weakest, first, tuple(words), tuple(drag_point(row) for row in rows),
         None if known_strike is None else strike_plan(chain, known_strike),
     )  # fmt: skip
+
+
+def upper_end_share(shape: Shape, weight_joint: int) -> float:
+    """The pull at the shock leader's upper end, next to the weight, over that at its lower end [-], on the straight.
+
+    A motion stores the pull at the lower end only; the leader's own drag adds to it, and grows as the lure's does.
+    """
+    upper = float(shape.tension[int(shape.joints[weight_joint]) + 1])
+    return max(1.0, upper / float(shape.tension[int(shape.joints[weight_joint + 1])]))
+
+
+def slip_of(outfit: Outfit, peak: Estimate, share: float) -> Slip | None:
+    """Whether line may run off a reel while trolling; peak: greatest pull at the rod through the turns [N]."""
+    if peak.high < outfit.strike_drag:
+        return None
+    return Slip(high=peak.high, share=share, set_to=drag_to_hold(outfit, peak.high))
 
 
 def pull_of_water(outfit: Outfit, waters: Waters) -> WaterPull | None:

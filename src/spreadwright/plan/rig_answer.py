@@ -100,9 +100,10 @@ class RigAnswer(Part):
     """Everything about one rod's rig.
 
     chosen_by: where the rig comes from; loads: every link in every case; weakest: the hardest of them; mark, length and
-    hand_hold [m]; set_drag: usual scale setting at strike [N]; weak_link: strength a made weak link needs [N], None
-    where there is none; room: line the spool takes by its measures [m], None without measures; sentences: the answer
-    in the captain's words, the most important first.
+    hand_hold [m]; usual_drag: usual scale setting at strike [N]; set_drag: the same, never below what the rig pulls
+    while trolling; tow_peak: the greatest of that, at the rod in the turns [N]; weak_link: strength a made weak link
+    needs [N], None where there is none; room: line the spool takes by its measures [m], None without measures;
+    sentences: the answer in the captain's words, the most important first.
     """
 
     rod: str
@@ -130,6 +131,8 @@ class RigAnswer(Part):
     hand_hold: float
     strike_drag: float
     set_drag: Estimate
+    usual_drag: Estimate
+    tow_peak: Estimate
     room: Estimate | None
     drag: tuple[DragPoint, ...]
     belly: tuple[BellyPoint, ...]

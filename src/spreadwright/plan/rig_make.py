@@ -90,7 +90,10 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
     known = None if isinstance(struck, Failure) else struck
     review = review_rig(
         chain, gear, load_cases(outfit, chain, steady, peak, rows, known),
-        more_findings=(*check_drag(outfit, peak[0].usual, system), *check_spool(outfit, system)),
+        more_findings=(
+            *check_drag(outfit, peak[0].usual, system, peak[0].high, "with all drags of the water at their high end"),
+            *check_spool(outfit, system),
+        ),
         length_budget=trip.wishes.rig_length,
         hand_hold_diameter=trip.wishes.hand_hold_diameter, system=system,
     )  # fmt: skip
@@ -128,6 +131,7 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
         ),
         weak_link=_weak_link(chain, review), length=review.length, hand_hold=review.hand_hold,
         strike_drag=outfit.strike_drag, set_drag=_estimate(strike_setting(outfit.line.strength, peak[0].usual)),
+        usual_drag=_estimate(strike_setting(outfit.line.strength)), tow_peak=peak[0],
         room=estimate_of(room_for_line(outfit)),
         drag=tuple(drag_point(row) for row in rows), belly=_belly(rows, water), marks=_marks(picked, steady[0]),
         rules=tuple(
@@ -192,7 +196,7 @@ def _tow_pulls(trip: Trip, picked: PickedRig) -> tuple[tuple[Estimate, Estimate]
         )
         for end in (0.0, -1.0, 1.0)
     ]  # fmt: skip
-    joint = lines[0].weight_joint
+    joint = lines[0].weight_joint  # the shock leader's upper end is there, its lower end at the joint after
     shapes = steady_straight([each.line for each in lines], trip.pattern.speed, sea)
     motion = march([lines[0].line], track_of(trip.pattern), sea, settings=SHOWN)[0]
     found = []
@@ -202,9 +206,12 @@ def _tow_pulls(trip: Trip, picked: PickedRig) -> tuple[tuple[Estimate, Estimate]
         found.append((float(shape.tension[0]), float(shape.tension[int(shape.joints[joint]) + 1])))
     if isinstance(motion, Failure):
         raise _not_towed(rig.outfit.name, motion)
-    peaks = (float(motion.pulls[:, 0].max()), float(motion.pulls[:, joint + 2].max()))
     at_rod, behind = (Estimate(usual=a, low=b, high=c) for a, b, c in zip(*found, strict=True))
-    return (at_rod, behind), (_scaled(at_rod, peaks[0]), _scaled(behind, peaks[1]))
+    # The motion stores the leader's pull at its lower end: how much it rises there is how much it rises at the upper.
+    leader = motion.pulls[:, joint + 2]
+    rise = float(leader.max() / leader[0])
+    peak = max(at_rod.usual, float(motion.pulls[:, 0].max()))
+    return (at_rod, behind), (_scaled(at_rod, peak), _scaled(behind, rise * behind.usual))
 
 
 def _not_towed(rod: str, failure: Failure) -> Faults:

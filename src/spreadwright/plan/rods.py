@@ -9,9 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from spreadwright.plan.doubt import Spreads
-from spreadwright.plan.loads import Waters, review
+from spreadwright.plan.loads import Waters, review, slip_of, upper_end_share
 from spreadwright.plan.refuse import gear_of, override_of
 from spreadwright.plan.value import Estimate, RodPlan, Swing
+from spreadwright.plan.worded import twins
 from spreadwright.rig.strike import FishedRig
 from spreadwright.rig.tow_model import TowedRig
 from spreadwright.spread.candidates import Candidate
@@ -42,11 +43,16 @@ def rod_plan(trip: Trip, chosen: Chosen, spreads: Spreads, set_out: int, clear: 
     joint = chosen.towed.weight_joint
     pull = spreads.measure(at, lambda p: p.pulls[0, 0], float(shape.tension[0]))
     peak = spreads.measure(at, lambda p: p.pulls[:, 0].max(), float(passage.pulls[:, 0].max()))
-    behind = spreads.measure(at, lambda p: p.pulls[0, joint + 2], float(passage.pulls[0, joint + 2]))
-    behind_peak = spreads.measure(at, lambda p: p.pulls[:, joint + 2].max(), float(passage.pulls[:, joint + 2].max()))
+    upper = upper_end_share(shape, joint)
+    behind, behind_peak = (
+        spreads.measure(at, lambda p, of=of: upper * float(of(p.pulls[:, joint + 2])),  # type: ignore[misc]
+                        upper * float(of(passage.pulls[:, joint + 2])))
+        for of in (_first, np.max)
+    )  # fmt: skip
+    slips = _slips(spreads, at, peak.usual, outfit.strike_drag)
     loads = review(
         fished_rig(trip, chosen), gear, (pull, behind), (peak, behind_peak),
-        Waters(trip.pattern.speed, trip.water.density), trip.units, trip.wishes,
+        Waters(trip.pattern.speed, trip.water.density), trip.units, trip.wishes, slips,
     )  # fmt: skip
     override = override_of(trip, rig.rod, gear, peak.usual)
     anyway = (f"fished on the captain's word (anyway = true) although {override}",) if override else ()
@@ -67,8 +73,19 @@ def rod_plan(trip: Trip, chosen: Chosen, spreads: Spreads, set_out: int, clear: 
         angle=spreads.measure(at, chord_angle, shape.tip_angle),
         in_air=entry_arclength(shape) or 0.0, links=loads.links, weakest=loads.weakest, parts_first=loads.parts_first,
         findings=(*anyway, *loads.findings), strike_drag=outfit.strike_drag, drag=loads.drag, strike=loads.strike,
-        override=override,
+        override=override, slip=slip_of(outfit, peak, slips), other_units=twins([*anyway, *loads.findings]),
     )  # fmt: skip
+
+
+def _first(pulls: np.ndarray) -> float:
+    return float(pulls[0])
+
+
+def _slips(spreads: Spreads, rod: int, peak: float, drag: float) -> float:
+    """The share of the samples in which a rod's greatest pull passes its drag [N]; peak: that pull as shown [N]."""
+    moved = peak - float(spreads.usual.rods[rod].pulls[:, 0].max())
+    over = [float(run.rods[rod].pulls[:, 0].max()) + moved >= drag for run in spreads.varied]
+    return sum(over) / len(over) if over else 0.0
 
 
 def fished_rig(trip: Trip, chosen: Chosen) -> FishedRig:

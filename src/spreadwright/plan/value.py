@@ -82,6 +82,16 @@ class StrikePlan(Part):
     sentence: str
 
 
+class Slip(Part):
+    """Line may run off a reel while trolling: high end of the greatest pull at the rod [N], and the share of the ways
+    that it may be in which that pull passes the strike drag [-]; set_to [N] holds the high end, None where the line or
+    the reel does not allow that much."""
+
+    high: float
+    share: float
+    set_to: float | None
+
+
 class RodPlan(Part):
     """What one rod fishes, and how it runs.
 
@@ -90,7 +100,8 @@ class RodPlan(Part):
     own distance; weight_depth, lure_depth [m] on a straight course; *_swing through the turns: depths [m], lure speed
     through the water [m/s], pull at the rod [N]; pull [N]; angle of the line below level at the rod tip [rad];
     in_air [m] of line before it meets the water; astern [m] of the lure behind the transom; override: why this rig
-    would not have been chosen, where the captain wants it anyway.
+    would not have been chosen, where the captain wants it anyway; slip: where line may run off the reel while trolling;
+    other_units: each sentence that reads otherwise in the other unit system, and how it reads there.
     """
 
     rod: str
@@ -125,6 +136,8 @@ class RodPlan(Part):
     drag: tuple[DragPoint, ...]
     strike: StrikePlan | None = None
     override: str = ""
+    slip: Slip | None = None
+    other_units: tuple[tuple[str, str], ...] = ()
 
 
 class PairPlan(Part):
@@ -223,6 +236,7 @@ class Why(Part):
     pairs_computed: int
     sentences: tuple[str, ...]
     skipped: tuple[Skipped, ...]
+    other_units: tuple[tuple[str, str], ...] = ()
 
     def keeps_enough(self, gap: float) -> bool:
         """Is a gap [m] what the captain calls enough, as far as the mesh can tell?"""
@@ -249,6 +263,7 @@ class Other(Part):
     coverage: float
     proven: bool
     words: str
+    other_units: tuple[tuple[str, str], ...] = ()
 
 
 class Gain(Part):
@@ -258,6 +273,7 @@ class Gain(Part):
     wider: float
     more_apart: float
     words: str
+    other_units: tuple[tuple[str, str], ...] = ()
 
 
 class Outline(Part):
@@ -295,7 +311,7 @@ class Plan(Part):
     """The whole answer for one trip.
 
     speed [m/s], turn_radius [m], turns [rad], density [kg/m3], worst_time [s] of the smallest gap; counted: what the
-    shopping was counted against, as it reads after "counted against".
+    shopping was counted against, as it reads after "counted against". units: those of its sentences.
     """
 
     format: Literal["spreadwright plan"] = "spreadwright plan"

@@ -11,12 +11,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from spreadwright.faults import Fault
-from spreadwright.quantity import System, show, show_given
+from spreadwright.quantity import System, show, show_given, show_turned
 from spreadwright.rig.drag import STRIKE_SHARE, DragRow, drag_along_run
 from spreadwright.rig.finding import Finding
 from spreadwright.rig.reel import LOOSEST_PACKING, SQUARE_PACKING, Layer, Spool, WoundSpool, capacity, wind
 from spreadwright.tackle.outfit import Outfit, Reel
 from spreadwright.tackle.span import Span
+
+RUNS_OFF = "line may run off this reel while trolling"
 
 # Used where the trip file gives no measures: common practice, no source.
 USUAL_CORE_SHARE = 0.45  # core over full diameter [1]
@@ -145,18 +147,46 @@ def drag_table(
     return tuple(row.with_line_out(out) for row, out in zip(table, lengths, strict=True))
 
 
-def check_drag(outfit: Outfit, tow_pull: float = 0.0, system: System = "us") -> tuple[Finding, ...]:
-    """What is wrong with an outfit's strike drag; tow_pull [N]: greatest pull at the rod while trolling."""
-    return tuple(_drag_findings(outfit, tow_pull, system))
+def check_drag(
+    outfit: Outfit, tow_pull: float = 0.0, system: System = "us", high: float = 0.0, often: str = "at the high end"
+) -> tuple[Finding, ...]:
+    """What is wrong with an outfit's strike drag; tow_pull [N]: greatest pull at the rod while trolling.
+
+    high [N]: the same at the high end of its doubt; often: how often that is so, in words.
+    """
+    return (*_drag_findings(outfit, tow_pull, system), *_slipping(outfit, tow_pull, high, system, often))
+
+
+def drag_to_hold(outfit: Outfit, pull: float) -> float | None:
+    """The strike drag [N] that holds a pull while trolling [N]; None where line or reel do not allow that much."""
+    return pull if pull <= min(outfit.reel.max_drag, STRIKE_SHARE.high * outfit.line.strength) else None
+
+
+def _slipping(outfit: Outfit, tow_pull: float, high: float, system: System, often: str) -> Iterator[Finding]:
+    """Line that may run off while trolling: only the doubt of the pull reaches the drag, not the pull itself."""
+    drag = outfit.strike_drag
+    if not tow_pull <= drag <= high:
+        return
+    hold, most = drag_to_hold(outfit, high), min(outfit.reel.max_drag, STRIKE_SHARE.high * outfit.line.strength)
+    bound = f"fish a lighter rig or go slower; more drag than {show(most, 'force', system, figures=3)} is too much "
+    bound += "for this line or reel"
+    if hold is not None:
+        bound = f"set the drag up to {show(hold, 'force', system, figures=3)}, or fish a lighter rig"
+    yield Finding(
+        "drag near the tow's pull", "caution", RUNS_OFF,
+        f"the drag is set to {show_turned(drag, 'force', system)}, and the rig may pull "
+        f"{show(high, 'force', system, figures=3)}: more than the drag {often}",
+        "the drag holds the rig through the turns without slipping", bound,
+    )  # fmt: skip
 
 
 def _drag_findings(outfit: Outfit, tow_pull: float, system: System) -> Iterator[Finding]:
     place, drag, strength = "strike drag", outfit.strike_drag, outfit.line.strength
-    given = f"set to {show_given(drag, 'force', system)}"
+    given = f"set to {show_turned(drag, 'force', system)}"
     if drag > outfit.reel.max_drag:
         yield Finding(
             "drag beyond reel", "fails", place, given,
-            f"the reel brakes {show_given(outfit.reel.max_drag, 'force', system)} at most",
+            f"the reel brakes {show_turned(outfit.reel.max_drag, 'force', system)} at most",
             "set it lower, or fish another reel",
         )  # fmt: skip
     if drag > STRIKE_SHARE.high * strength:

@@ -10,7 +10,8 @@ from typing import Any
 import segno
 
 from spreadwright.plan.value import DragPoint, Plan, RodPlan
-from spreadwright.quantity import System
+from spreadwright.quantity import System, show
+from spreadwright.rig.spooled import RUNS_OFF
 from spreadwright.sheets.card_lists import lists_words
 from spreadwright.sheets.card_rig import rig_rows
 from spreadwright.sheets.drawing import spread_drawing
@@ -130,13 +131,23 @@ def _rod(plan: Plan, rod: RodPlan, system: System, trip: Trip | None) -> Words:
         "weakest": sentence(link_in_words(rod.weakest)),
         "parts_first": parts_first_in_words(rod),
         "override": f"Fished because you want it: {sentence(rod.override)}" if rod.override else "",
-        "findings": [sentence(finding) for finding in rod.findings],
+        "findings": [*_slip(rod, system), *(sentence(each) for each in rod.findings if not each.startswith(RUNS_OFF))],
         "cautions": [
             plain(caution.text) for caution in plan.cautions if caution.grave and caution.work in ROD_CARD_WORK
         ],
         "qr": picture,
         "qr_modules": modules,
     }
+
+
+def _slip(rod: RodPlan, system: System) -> list[str]:
+    """That line may run off while trolling, as short as a card needs it."""
+    if rod.slip is None:
+        return []
+    step = "lighter rig, or slower"
+    if rod.slip.set_to is not None:
+        step = f"drag up to {show(rod.slip.set_to, 'force', system, figures=3)}, or a lighter rig"
+    return [f"Line may run off while trolling: {step}."]
 
 
 def drag_points(rod: RodPlan, most: int = 5) -> list[DragPoint]:

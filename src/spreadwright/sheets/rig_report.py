@@ -11,8 +11,8 @@ from rich.table import Table
 from rich.text import Text
 
 from spreadwright.plan.rig_answer import RigAnswer, RigAnswers
-from spreadwright.quantity import System, show, show_given
-from spreadwright.sheets.figures import given, percent, percent_estimate, plain
+from spreadwright.quantity import System, show
+from spreadwright.sheets.figures import estimate, given, percent, percent_estimate, plain
 from spreadwright.sheets.terminal_words import Tied, as_text, put_out, words
 
 
@@ -172,9 +172,8 @@ def _parting(rig: RigAnswer, system: System) -> RenderableType:
 
 
 def _drag(rig: RigAnswer, system: System) -> RenderableType:
-    low, high = (_force(value, system) for value in (rig.set_drag.low, rig.set_drag.high))
     said = words(
-        f"Set to {show_given(rig.strike_drag, 'force', system)}; by the scale {low} to {high} is usual for this line. "
+        f"Set to {given(rig.strike_drag, 'force', system)}; {_setting(rig, system)} "
         "Water: the greater of a fish running straight away and across, at 4 m/s (8 kn), boat stopped."
         + _room(rig, system)
     )
@@ -186,6 +185,19 @@ def _drag(rig: RigAnswer, system: System) -> RenderableType:
             "" if row.state == "fine" else row.state,
         )  # fmt: skip
     return Group(said, table)
+
+
+def _setting(rig: RigAnswer, system: System) -> str:
+    """What drag is usual for the line, and where the tow itself forbids the low end of that."""
+    low, high = (_force(value, system) for value in (rig.usual_drag.low, rig.usual_drag.high))
+    usual = f"by the scale {low} to {high} is usual for this line"
+    if rig.tow_peak.usual <= rig.usual_drag.low:
+        return f"{usual}."
+    pull = estimate(rig.tow_peak, "force", system)
+    if rig.tow_peak.usual > rig.usual_drag.high:
+        return f"{usual}, but this rig itself pulls {pull} while trolling: more than that. Fish a lighter rig."
+    least = _force(rig.set_drag.low, system)
+    return f"{usual}; below {least} line would run off, because this rig itself pulls {pull} while trolling."
 
 
 def _room(rig: RigAnswer, system: System) -> str:

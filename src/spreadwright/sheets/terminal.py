@@ -31,6 +31,7 @@ from spreadwright.sheets.wording import (
     notes_in_words,
     reasons_in_words,
     sentence,
+    slips_in_words,
     turns_in_words,
     weakest_in_words,
 )
@@ -125,6 +126,9 @@ def _short(plan: Plan, system: System) -> Table:
         ("To buy", buy_in_words(plan)),
         ("Weakest", weakest_in_words(plan)),
     ]
+    slips = slips_in_words(plan, system)
+    if slips:
+        rows.append(("Drag", words(slips, style="bold")))
     if grave:
         rows.append(("Mind", f"{counted(grave, 'caution')} that can cost a hand or a life, first in their list below."))
     return _pairs_of_words(rows)

@@ -6,7 +6,8 @@ import math
 from collections.abc import Sequence
 
 from spreadwright.plan.value import OWN_SHELF, LinkLoad, PairPlan, Plan, PlanCaution, RodPlan, Shopping
-from spreadwright.quantity import System
+from spreadwright.plan.worded import often_in_words
+from spreadwright.quantity import System, show
 from spreadwright.sheets.figures import about, counted, estimate, given, moment, percent_estimate, plain
 from spreadwright.stock.lists.value import TripLists
 
@@ -143,6 +144,22 @@ def weakest_in_words(plan: Plan) -> str:
     if others:
         text += f" Also at risk: {listed([plain(each.rod) for each in others])}."
     return text
+
+
+def slips_in_words(plan: Plan, system: System) -> str:
+    """Which reels may give line while trolling, how often, and what to do; empty where none may."""
+    said = []
+    for rod in plan.rods:
+        if rod.slip is None:
+            continue
+        pull, step = show(rod.slip.high, "force", system, figures=3), "fish a lighter rig or go slower"
+        if rod.slip.set_to is not None:
+            step = f"set its drag up to {show(rod.slip.set_to, 'force', system, figures=3)}, or fish a lighter rig"
+        said.append(
+            f"{plain(rod.rod)}, set to {given(rod.strike_drag, 'force', system)}: may pull {pull}, more than the drag "
+            f"{often_in_words(rod.slip.share)}; {step}."
+        )
+    return " ".join(["Line may run off a reel while trolling.", *said]) if said else ""
 
 
 def cautions_grave_first(plan: Plan) -> list[PlanCaution]:

@@ -25,6 +25,7 @@ from spreadwright.sheets.wording import (
     notes_in_words,
     reasons_in_words,
     sentence,
+    slips_in_words,
     turns_in_words,
     weakest_in_words,
 )
@@ -146,8 +147,9 @@ def plan(request: Request, kept: AskedTrip, parts: ThisServer, asker: Asker) -> 
              "day": beside or bool(parts.kept.extra(kept, "day.toml"))}  # fmt: skip
     if made is None:
         return page(request, "no_plan.html", kept, here="plan", **there)
+    slips = slips_in_words(made, system)
     short = [("Closest", closest_in_words(made, system)), ("To buy", buy_in_words(made)),
-             ("Weakest", weakest_in_words(made))]  # fmt: skip
+             ("Weakest", weakest_in_words(made)), *([("Drag", slips)] if slips else [])]  # fmt: skip
     notes = {plain(rod.rod): notes_in_words(rod) for rod in by_set_out(made)}
     return page(
         request, "plan.html", kept, here="plan", plan=made, boat=crew_in_words(made), run=turns_in_words(made, system),
