@@ -17,6 +17,8 @@ from spreadwright.plan.calibration_model import WHAT, Moment, answers, at_other_
 from spreadwright.plan.calibration_next import depth_slopes, variance_taken, worth
 from spreadwright.plan.calibration_prior import SURE, number_at, place_of, prior_of
 from spreadwright.plan.calibration_update import Posterior, update
+from spreadwright.plan.calibration_words import error_said
+from spreadwright.quantity import show
 from spreadwright.rig.tow_model import USUAL, Doubts
 from spreadwright.tackle.span import Span
 from spreadwright.tow.line import Failure
@@ -155,8 +157,20 @@ def test_the_depths_are_surer_after(made):
     assert [each.rod for each in made.depths] == ["red", "blue", "gold"]
     for each in made.depths:
         assert each.after.high - each.after.low < 0.8 * (each.before.high - each.before.low)
-    after = [(each.after.high - each.after.low) / 2.0 for each in made.depths]
-    assert made.doubt_now == pytest.approx(math.sqrt(np.mean(np.square(after))), rel=0.15)
+    before, after = (np.mean([getattr(each, when).doubt for each in made.depths]) for when in ("before", "after"))
+    assert made.doubt_now == pytest.approx(after)
+    was, now = (show(float(each), "length", made.units, doubt=float(each)) for each in (before, after))
+    assert f"within {was} in the mean, and are to within {now} now" in " ".join(made.sentences)
+    assert all(each.doubt == pytest.approx(math.sqrt(1.0 - each.gain) * after, rel=1e-6) for each in made.next)
+
+
+def test_an_error_is_shown_as_it_was_given_or_in_one_figure():
+    said = [
+        error_said(*each) for each in ((0.3, "length", "us"), (0.3, "length", "metric"), (0.25, "length", "metric"))
+    ]
+    assert said == ["1 ft", "0.3 m", "0.25 m"]
+    assert error_said(0.7 * 4.4482216152605, "force", "us") == "0.7 lb"
+    assert error_said(4.4482216152605, "force", "us") == "1 lb"
 
 
 def test_what_is_best_known_is_named(made):

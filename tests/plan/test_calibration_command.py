@@ -48,7 +48,7 @@ def test_the_report_and_the_file(files, tmp_path):
     assert told.exit_code == 0, told.output
     said = re.sub(r"\s+", " ", told.output)
     for part in ("2 readings on 1 rod.", "WHAT THE READINGS SAY", "DRAG BEFORE AND AFTER", "1.20 (1.10 to 1.30)",
-                 "0.0150", "20 lb ± 1.0", "17 ft ± 0.98", "To read next: the", "takes away",
+                 "0.0150", "20 lb ± 1 ", "17 ft ± 1 ", "To read next: the", "takes away",
                  "nine times in ten"):  # fmt: skip
         assert part in said, part
     made = stored_calibration(kept, read_trip(trip))

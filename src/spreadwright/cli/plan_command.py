@@ -110,8 +110,10 @@ def _counted(where: str, trip: Trip, made: Plan) -> Plan:
 
 def show_plan(made: Plan, as_json: bool, units: Units | None) -> None:
     """Put a plan on the output, as JSON or as the report."""
+    from spreadwright.plan.worded import in_units
+
     if as_json:
-        put_json(made.to_json())
+        put_json(in_units(made, units).to_json())
     else:
         from spreadwright.sheets.terminal import show_report
 

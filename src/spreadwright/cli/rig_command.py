@@ -34,6 +34,8 @@ def rig(
 
     def work(tell: Tell) -> RigAnswers:
         trip = read_trip(file)
+        if units is not None:  # the sentences are made in these
+            trip = trip.model_copy(update={"units": units})
         from spreadwright.plan.rig_make import rig_answers
         from spreadwright.plan.stored import stored_plan
 

@@ -105,8 +105,8 @@ def make(
         if not parts:
             said += (
                 "\nNo parts were taken off the shelf. Where they came from there, name them when you make some up, "
-                f"such as `spreadwright room make '{piece.name}' 1 --takes 'COIL=30 ft' --takes 'SLEEVE=2'`; what is used "
-                "already goes with `spreadwright room use`."
+                f"such as `spreadwright room make '{piece.name}' 1 --takes 'COIL=30 ft' --takes 'SLEEVE=2'`; what is "
+                "used already goes with `spreadwright room use`."
             )
         put(as_json, piece_value(piece, state), said)
 

@@ -69,7 +69,7 @@ class Next(Part):
     """A reading that could be taken: what it would do to the doubt of the lures' depths.
 
     speed [m/s], error as in its SI unit; gain: share of the summed variance of the lures' depths that it takes away
-    [-]; doubt: of a lure's depth after it, in the mean over the rods [m].
+    [-]; doubt: of a lure's depth after it, in the mean over the rods [m], to be compared with `doubt_now`.
     """
 
     rod: str
@@ -103,8 +103,8 @@ class Scores(Part):
 class Calibration(Part):
     """Everything that readings say about drag.
 
-    doubt_now [m]: of a lure's depth, in the mean over the rods; chance: of readings that fit worse than these, were
-    all errors as stated [-]; settled: the search for the best fit ended.
+    doubt_now [m]: of a lure's depth, in the mean over the depths named here; chance: of readings that fit worse than
+    these, were all errors as stated [-]; settled: the search for the best fit ended.
     """
 
     format: Literal["spreadwright calibration"] = "spreadwright calibration"

@@ -91,8 +91,21 @@ def calibrate(
         doubt_now=_doubt(now, len(rigs)), next=tuple(_next(each, names, len(rigs)) for each in best),
         chance=found.chance, settled=found.settled, sentences=(), notes=NOTES, scores=_scores(prior, found),
     )  # fmt: skip
-    made = made.model_copy(update={"depths": _depths(trip, made, rigs, sea, mesh)})
+    made = _one_doubt(made.model_copy(update={"depths": _depths(trip, made, rigs, sea, mesh)}))
     return made.model_copy(update={"sentences": sentences(made)})
+
+
+def _one_doubt(made: Calibration) -> Calibration:
+    """The doubt over all rods as the depths beside it show it: their mean, each worked out at both ends of every range.
+
+    What another reading would leave is known from slopes only, as a share of that.
+    """
+    if not made.depths or made.doubt_now <= 0.0:
+        return made
+    mean = sum(each.after.doubt for each in made.depths) / len(made.depths)
+    share = mean / made.doubt_now
+    then = tuple(each.model_copy(update={"doubt": share * each.doubt}) for each in made.next)
+    return made.model_copy(update={"doubt_now": mean, "next": then})
 
 
 def _coefficients(prior: Prior, found: Posterior) -> tuple[Narrowed, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from spreadwright.plan.calibration import Calibration, Fitted, Narrowed, Next
-from spreadwright.quantity import System, show
+from spreadwright.quantity import System, show, show_given
 
 NAMES = {
     "pull": ("pull at the rod", "force"),
@@ -84,15 +84,22 @@ def _depths(made: Calibration, units: System) -> str:
     if not made.depths:
         return "No lure's depth could be computed."
     count = len(made.depths)
-    before = sum(each.before.high - each.before.low for each in made.depths) / (2 * count)
-    after = sum(each.after.high - each.after.low for each in made.depths) / (2 * count)
-    was, now = (show(each, "length", units, figures=2) for each in (before, after))
+    before = sum(each.before.doubt for each in made.depths) / count
+    was, now = (show(each, "length", units, doubt=each) for each in (before, made.doubt_now))
     return f"From drag alone the lures' depths were known to within {was} in the mean, and are to within {now} now."
+
+
+def error_said(error: float, dimension: str, system: System) -> str:
+    """The error of a reading as it was given; in one figure where it was given in other units: "1 ft" for 0.3 m."""
+    said = show_given(error, dimension, system)
+    number, unit = said.split(" ", 1)
+    few = len(number.replace(".", "").strip("0")) <= 2
+    return said if few else f"{float(f'{float(number):.1g}'):g} {unit}"
 
 
 def _next(each: Next, system: System) -> str:
     name, dimension = NAMES[each.what]
-    error = show(each.error, dimension, system, figures=2)
+    error = error_said(each.error, dimension, system)
     mark, speed = show(each.mark, "length", system, figures=3), show(each.speed, "speed", system, figures=2)
     return (
         f"To read next: the {name} on rod {each.rod} at its {mark} mark and {speed}, to within {error}: it would take "

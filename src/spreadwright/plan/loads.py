@@ -7,14 +7,14 @@ from dataclasses import dataclass
 
 from spreadwright.faults import Fault
 from spreadwright.plan.value import DragPoint, Estimate, LinkLoad, Slip, StrikeLink, StrikePlan
-from spreadwright.plan.worded import often_in_words, worded
+from spreadwright.plan.worded import Worded, as_part, often_in_words, worded
 from spreadwright.quantity import System
 from spreadwright.rig.assemble import Gear, assemble
 from spreadwright.rig.break_order import break_order
 from spreadwright.rig.chain import Chain
-from spreadwright.rig.drag import DragRow
+from spreadwright.rig.drag import DragRow, run_in_words
 from spreadwright.rig.fit import check_fit
-from spreadwright.rig.loads import SPOOL_RUN_DOWN, STEADY_TOW, STRIKE_DRAG, TURN_PEAK, LoadCase, drag_case, tow_case
+from spreadwright.rig.loads import STEADY_TOW, STRIKE_DRAG, TURN_PEAK, LoadCase, drag_case, run_down, tow_case
 from spreadwright.rig.spooled import check_drag, drag_table, drag_to_hold
 from spreadwright.rig.strength import Margin, review_strength
 from spreadwright.rig.strike import FishedRig, RigStrike, strike_rig
@@ -47,8 +47,8 @@ class Waters:
 @dataclass(frozen=True)
 class Reviewed:
     """One rig's loads: hardest case of every link, the weakest, what parts first, findings in words, the drag along a
-    run, the strike (None where it could not be computed, which the findings then say). Findings, the strike's sentence
-    and the names of cases know themselves in the other units."""
+    run, the strike (None where it could not be computed, which the findings then say). said: findings, names of cases
+    and the strike's sentence, which know themselves in the other units."""
 
     links: tuple[LinkLoad, ...]
     weakest: LinkLoad
@@ -56,6 +56,7 @@ class Reviewed:
     findings: tuple[str, ...]
     drag: tuple[DragPoint, ...]
     strike: StrikePlan | None
+    said: tuple[str, ...]
 
 
 Pulls = tuple[Estimate, Estimate]  # at the rod, and in the shock leader [N]
@@ -63,7 +64,7 @@ Pulls = tuple[Estimate, Estimate]  # at the rod, and in the shock leader [N]
 
 def load_cases(
     outfit: Outfit, chain: Chain, steady: Pulls, peak: Pulls, drag: Sequence[DragRow],
-    struck: RigStrike | None = None,
+    struck: RigStrike | None = None, units: System = "us",
 ) -> list[LoadCase]:  # fmt: skip
     """Cases of one rig; steady and peak: pull at the rod, and in the shock leader [N]."""
     cases = [
@@ -76,7 +77,8 @@ def load_cases(
     if drag:
         far = drag[int(RUN_SHARE * (len(drag) - 1))]
         water = friction_share(outfit) * far.water_pull
-        cases.append(drag_case(chain, SPOOL_RUN_DOWN, Span.about(far.reel_drag, DRAG_DOUBT), water))
+        name = worded(units, lambda system: run_down(far.line_out, system))
+        cases.append(drag_case(chain, name, Span.about(far.reel_drag, DRAG_DOUBT), water))
     return cases
 
 
@@ -92,7 +94,7 @@ def review(
     rows = drag_rows(outfit, chain, pull_of_water(outfit, waters))
     struck = strike_rig(rig, chain, waters.speed, waters.density)
     known_strike = None if isinstance(struck, Failure) else struck
-    strength = review_strength(chain, load_cases(outfit, chain, steady, peak, rows, known_strike))
+    strength = review_strength(chain, load_cases(outfit, chain, steady, peak, rows, known_strike, units))
     hardest = [_hardest(strength.of_link(link.name)) for link in chain.bearing if strength.of_link(link.name)]
     links = tuple(link_load(margin) for margin in hardest)
     known = [link for link in links if link.share is not None]
@@ -111,11 +113,15 @@ def review(
         worded(units, lambda system, at=at: findings(system)[at])  # type: ignore[misc]
         for at in range(len(findings(units)))
     ]
+    if any(row.state in ("danger", "parts") for row in rows):
+        words.append(worded(units, lambda system: f"drag along a run: {as_part(run_in_words(rows, system))}"))
     if isinstance(struck, Failure):
         words.append(f"the strike: {struck.reason}; its loads are missing above; change the mark or the gear a little")
     return Reviewed(
         links, weakest, first, tuple(words), tuple(drag_point(row) for row in rows),
-        None if known_strike is None else strike_plan(chain, known_strike),
+        None if known_strike is None else strike_plan(chain, known_strike, units),
+        (*words, *(margin.case for margin in hardest),
+         *(() if known_strike is None else (strike_said(chain, known_strike, units),))),
     )  # fmt: skip
 
 
@@ -156,7 +162,12 @@ def drag_point(row: DragRow) -> DragPoint:
     )  # fmt: skip
 
 
-def strike_plan(chain: Chain, struck: RigStrike) -> StrikePlan:
+def strike_said(chain: Chain, struck: RigStrike, units: System) -> Worded:
+    """The strike in words, in both units."""
+    return worded(units, lambda system: strike_in_words(chain, struck, system))
+
+
+def strike_plan(chain: Chain, struck: RigStrike, units: System) -> StrikePlan:
     """The strike, as the plan keeps it."""
     shares = {
         margin.link: estimate_of(margin.share) for margin in review_strength(chain, [struck.load_case(chain)]).margins
@@ -172,7 +183,7 @@ def strike_plan(chain: Chain, struck: RigStrike) -> StrikePlan:
     paid = struck.paid_out
     return StrikePlan(
         links=links, paid_out=Estimate(usual=paid.usual, low=paid.low, high=paid.high), seconds=struck.seconds,
-        sentence=strike_in_words(chain, struck),
+        sentence=strike_said(chain, struck, units),
     )  # fmt: skip
 
 

@@ -13,7 +13,8 @@ import numpy as np
 
 from spreadwright.plan.others import LEAST_GAIN
 from spreadwright.plan.value import Gain
-from spreadwright.quantity import show
+from spreadwright.plan.worded import twins, worded
+from spreadwright.quantity import System, show
 from spreadwright.rig.tow_model import USUAL, Narrow, TowedRig, towed_rig
 from spreadwright.spread.candidates import Candidate
 from spreadwright.spread.choose import Decision
@@ -95,13 +96,21 @@ def _judged(passages: Sequence[Passage], enough: float) -> tuple[float, float]:
 
 def _gain(trip: Trip, decision: Decision, gap: float, coverage: float, moved: Moved) -> Gain | None:
     wider, more = gap - decision.gap, coverage - decision.coverage
-    mark = show(moved.rig.mark, "length", trip.units, figures=3)
-    piece = f"mark at {mark} on {trip.outfits[moved.rig.rod].name}"
     with_it = f"with {trip.shelf.weights[moved.rig.weight].name}"
-    if wider >= LEAST_GAIN:
-        words = f"the smallest gap would be wider by {show(wider, 'length', trip.units, figures=1)} or more, {with_it}"
-    elif wider > -LEAST_GAIN and more >= LEAST_GAIN:
-        words = f"no wider gap, but {more:.0%} more of the pairs in different water, {with_it}"
-    else:
+    if wider < LEAST_GAIN and (wider <= -LEAST_GAIN or more < LEAST_GAIN):
         return None
-    return Gain(piece=piece, wider=max(0.0, wider), more_apart=max(0.0, more), words=f"one more {piece}: {words}")
+
+    def piece_in(system: System) -> str:
+        mark = show(moved.rig.mark, "length", system, figures=3)
+        return f"mark at {mark} on {trip.outfits[moved.rig.rod].name}"
+
+    def say(system: System) -> str:
+        words = f"no wider gap, but {100 * more:.0f} % more of the pairs in different water, {with_it}"
+        if wider >= LEAST_GAIN:
+            gain = show(wider, "length", system, figures=1)
+            words = f"the smallest gap would be wider by {gain} or more, {with_it}"
+        return f"one more {piece_in(system)}: {words}"
+
+    piece, words = worded(trip.units, piece_in), worded(trip.units, say)
+    return Gain(piece=piece, wider=max(0.0, wider), more_apart=max(0.0, more), words=words,
+                other_units=twins([piece, words]))  # fmt: skip

@@ -13,7 +13,8 @@ from dataclasses import replace
 import numpy as np
 
 from spreadwright.plan.value import Gain, Other, OtherRig
-from spreadwright.quantity import show
+from spreadwright.plan.worded import twins, worded
+from spreadwright.quantity import System, show
 from spreadwright.spread.board import BOUGHT, GROUPS, Board, unlike
 from spreadwright.spread.candidates import Candidates
 from spreadwright.spread.choose import Chooser, Decision, rows_of
@@ -38,7 +39,7 @@ def next_best(trip: Trip, candidates: Candidates, chooser: Chooser, decision: De
 
 
 def _other(trip: Trip, candidates: Candidates, other: Decision, decision: Decision) -> Other:
-    shelf, changes, rigs = trip.shelf, [], []
+    shelf, rigs = trip.shelf, []
     for number, lure, old in zip(other.rigs, other.lures, decision.rigs, strict=True):
         rig, was = candidates.rigs[number], candidates.rigs[old]
         name = trip.outfits[rig.rod].name
@@ -49,16 +50,30 @@ def _other(trip: Trip, candidates: Candidates, other: Decision, decision: Decisi
                 bite_leader=shelf.bite_leaders[rig.bite].name, lure=shelf.lures[lure].name,
             )
         )  # fmt: skip
+
+    def say(system: System) -> str:
+        changes = _changes(trip, candidates, other, decision, system)
+        gap = show(other.gap, "length", system, figures=2)
+        return f"{'; '.join(changes)}: smallest gap {gap}, {100 * other.coverage:.0f} % of pairs in different water"
+
+    words = worded(trip.units, say)
+    return Other(rigs=tuple(rigs), gap=other.gap, coverage=other.coverage, proven=other.proven, words=words,
+                 other_units=twins([words]))  # fmt: skip
+
+
+def _changes(
+    trip: Trip, candidates: Candidates, other: Decision, decision: Decision, system: System
+) -> Iterator[str]:
+    """What each rod fishes otherwise, mark and weight."""
+    for number, old in zip(other.rigs, decision.rigs, strict=True):
+        rig, was = candidates.rigs[number], candidates.rigs[old]
         parts = []
         if rig.mark != was.mark:
-            parts.append(show(rig.mark, "length", trip.units, figures=3))
+            parts.append(show(rig.mark, "length", system, figures=3))
         if rig.weight != was.weight:
-            parts.append(shelf.weights[rig.weight].name)
+            parts.append(trip.shelf.weights[rig.weight].name)
         if parts:
-            changes.append(f"{name} on {' with '.join(parts)}")
-    gap = show(other.gap, "length", trip.units, figures=2)
-    words = f"{'; '.join(changes)}: smallest gap {gap}, {other.coverage:.0%} of pairs in different water"
-    return Other(rigs=tuple(rigs), gap=other.gap, coverage=other.coverage, proven=other.proven, words=words)
+            yield f"{trip.outfits[rig.rod].name} on {' with '.join(parts)}"
 
 
 def one_more(trip: Trip, chooser: Chooser, decision: Decision) -> tuple[Gain, ...]:
@@ -85,10 +100,15 @@ def _with_one_more(board: Board, decision: Decision) -> Iterator[tuple[int, Boar
 
 def _gain(trip: Trip, name: str, decision: Decision, better: Decision) -> Gain:
     wider, more = better.gap - decision.gap, better.coverage - decision.coverage
-    words = "no wider gap, and no more pairs in different water"
-    if wider >= LEAST_GAIN:
-        words = f"the smallest gap would be wider by {show(wider, 'length', trip.units, figures=1)}"
-    elif more >= LEAST_GAIN:
-        words = f"no wider gap, but {more:.0%} more of the pairs in different water"
     sure = "" if better.proven and decision.proven else " (best found, not proven)"
-    return Gain(piece=name, wider=max(0.0, wider), more_apart=max(0.0, more), words=f"one more {name}: {words}{sure}")
+
+    def say(system: System) -> str:
+        words = "no wider gap, and no more pairs in different water"
+        if wider >= LEAST_GAIN:
+            words = f"the smallest gap would be wider by {show(wider, 'length', system, figures=1)}"
+        elif more >= LEAST_GAIN:
+            words = f"no wider gap, but {100 * more:.0f} % more of the pairs in different water"
+        return f"one more {name}: {words}{sure}"
+
+    words = worded(trip.units, say)
+    return Gain(piece=name, wider=max(0.0, wider), more_apart=max(0.0, more), words=words, other_units=twins([words]))

@@ -9,6 +9,8 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import product
 
+from spreadwright.plan.worded import worded
+from spreadwright.quantity import System
 from spreadwright.rig.assemble import Gear, assemble, gear_from_shelf
 from spreadwright.rig.fit import check_fit
 from spreadwright.rig.loads import STRIKE_DRAG, drag_case, strike_case
@@ -84,9 +86,13 @@ def reason_against(trip: Trip, rod: int, gear: Gear) -> str:
     outfit = trip.outfits[rod]
     chain = assemble(outfit, gear)
     longest, thinnest = trip.wishes.rig_length, trip.wishes.hand_hold_diameter
-    for finding in check_fit(chain, gear, length_budget=longest, hand_hold_diameter=thinnest, system=trip.units):
-        if finding.severity == "fails":
-            return f"{finding.place}: {finding.given}; {finding.rule}; {finding.fix}"
+
+    def unfit(system: System) -> str:
+        found = check_fit(chain, gear, length_budget=longest, hand_hold_diameter=thinnest, system=system)
+        return next((f"{each.place}: {each.given}; {each.rule}; {each.fix}" for each in found if each.fails), "")
+
+    if reason := worded(trip.units, unfit):
+        return reason
     case = drag_case(chain, STRIKE_DRAG, Span.about(outfit.strike_drag, DRAG_DOUBT))
     weakest = review_strength(chain, [case]).weakest
     if weakest is not None and weakest.verdict == "parts":

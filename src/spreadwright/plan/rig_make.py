@@ -89,7 +89,7 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
     struck = strike_rig(rig, chain, waters.speed, waters.density)
     known = None if isinstance(struck, Failure) else struck
     review = review_rig(
-        chain, gear, load_cases(outfit, chain, steady, peak, rows, known),
+        chain, gear, load_cases(outfit, chain, steady, peak, rows, known, system),
         more_findings=(
             *check_drag(outfit, peak[0].usual, system, peak[0].high, "with all drags of the water at their high end"),
             *check_spool(outfit, system),
@@ -110,19 +110,19 @@ def rig_answer(trip: Trip, picked: PickedRig) -> RigAnswer:
         swivel=gear.swivel.name if gear.swivel else "none", chosen_by=picked.chosen_by,
         override=override_of(trip, picked.rod, gear, peak[0].usual), sound=review.sound,
         sentences=(
-            *_strike_sentences(chain, struck, others, headings), *_sweep_sentences(others, system),
+            *_strike_sentences(chain, struck, others, headings, system), *_sweep_sentences(others, system),
             *review.messages[:2], *([run_in_words(rows, system)] if rows else []),
         ),
         loads=tuple(link_load(margin) for margin in review.strength.margins),
         weakest=link_load(weakest) if weakest is not None else None,
-        strike=strike_plan(chain, known) if known is not None else None,
+        strike=strike_plan(chain, known, system) if known is not None else None,
         swept=tuple(
             Swept(kind=each.kind, label=each.label, value=each.value, worst=each.worst.weak_spot,
                   share=each.worst.share.usual if each.worst.share else 0.0, greatest=each.greatest, as_is=each.as_is)
             for each in others.variants
         ),
         other_material=others.material,
-        other_strike=strike_plan(others.counterpart_chain, others.counterpart) if others.counterpart else None,
+        other_strike=strike_plan(others.counterpart_chain, others.counterpart, system) if others.counterpart else None,
         joints=_joints(chain),
         parting=tuple(
             Parting(weak_spot=step.weak_spot, strength=_estimate(step.strength), chance=step.chance,
@@ -225,12 +225,12 @@ def _scaled(estimate: Estimate, usual: float) -> Estimate:
 
 
 def _strike_sentences(
-    chain: Chain, struck: RigStrike | Failure, others: Comparison, headings: Sequence[HeadingStrike]
+    chain: Chain, struck: RigStrike | Failure, others: Comparison, headings: Sequence[HeadingStrike], system: System
 ) -> list[str]:
     """The captain's answer: what the worst link sees, and what it would be on the other line."""
     if isinstance(struck, Failure):
         return [struck.reason]
-    said = [strike_in_words(chain, struck)]
+    said = [strike_in_words(chain, struck, system)]
     if others.counterpart is not None:
         worst = worst_link(others.counterpart_chain, others.counterpart)
         if worst is not None and worst.share is not None:

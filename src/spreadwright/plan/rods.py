@@ -12,7 +12,7 @@ from spreadwright.plan.doubt import Spreads
 from spreadwright.plan.loads import Waters, review, slip_of, upper_end_share
 from spreadwright.plan.refuse import gear_of, override_of
 from spreadwright.plan.value import Estimate, RodPlan, Swing
-from spreadwright.plan.worded import twins
+from spreadwright.plan.worded import twins, within
 from spreadwright.rig.strike import FishedRig
 from spreadwright.rig.tow_model import TowedRig
 from spreadwright.spread.candidates import Candidate
@@ -55,7 +55,7 @@ def rod_plan(trip: Trip, chosen: Chosen, spreads: Spreads, set_out: int, clear: 
         Waters(trip.pattern.speed, trip.water.density), trip.units, trip.wishes, slips,
     )  # fmt: skip
     override = override_of(trip, rig.rod, gear, peak.usual)
-    anyway = (f"fished on the captain's word (anyway = true) although {override}",) if override else ()
+    anyway = (within("fished on the captain's word (anyway = true) although {}", override),) if override else ()
     runs_at, measure = _marks(chosen)
     return RodPlan(
         rod=outfit.name, station=trip.boat.stations[rig.station].name, tip=trip.boat.stations[rig.station].tip,
@@ -73,7 +73,7 @@ def rod_plan(trip: Trip, chosen: Chosen, spreads: Spreads, set_out: int, clear: 
         angle=spreads.measure(at, chord_angle, shape.tip_angle),
         in_air=entry_arclength(shape) or 0.0, links=loads.links, weakest=loads.weakest, parts_first=loads.parts_first,
         findings=(*anyway, *loads.findings), strike_drag=outfit.strike_drag, drag=loads.drag, strike=loads.strike,
-        override=override, slip=slip_of(outfit, peak, slips), other_units=twins([*anyway, *loads.findings]),
+        override=override, slip=slip_of(outfit, peak, slips), other_units=twins([override, *anyway, *loads.said]),
     )  # fmt: skip
 
 

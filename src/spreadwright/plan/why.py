@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spreadwright.plan.value import MESH_SHARE, PairPlan, Skipped, Why
-from spreadwright.quantity import show
+from spreadwright.plan.worded import twins, worded
+from spreadwright.quantity import System, show
 from spreadwright.rig.tow_model import Narrow, TowedRig, as_stated
 from spreadwright.spread.candidates import Candidates
 from spreadwright.spread.choose import Decision
@@ -42,15 +43,16 @@ def why(searched: Searched, worst: PairPlan | None) -> Why:
     rule = _gap_of(trip, rule_spread(trip, rigs, narrow=searched.narrow), searched.sea)
     reverse = _gap_of(trip, rule_spread(trip, rigs, heaviest_short=False, narrow=searched.narrow), searched.sea)
     gap = worst.gear_gap.usual if worst else trip.wishes.enough_gap
-    proof = _proof(trip, decision)
-    limit = _limit(trip, worst)
-    sentences = [
-        _against(trip, gap, rule, "the trade's rule (short lines heaviest, long lines lightest)"),
-        _against(trip, gap, reverse, "its reverse (long lines heaviest)"),
+    proof = worded(trip.units, lambda system: _proof(system, decision))
+    limit = worded(trip.units, lambda system: _limit(trip, worst, system))
+    sentences: list[str] = [
+        worded(trip.units, lambda system: _against(
+            system, gap, rule, "the trade's rule (short lines heaviest, long lines lightest)")),
+        worded(trip.units, lambda system: _against(system, gap, reverse, "its reverse (long lines heaviest)")),
         limit,
-        _apart(trip, decision),
+        worded(trip.units, lambda system: _apart(system, decision)),
         proof,
-    ]
+    ]  # fmt: skip
     if decision.bought:
         sentences.append(f"It needs pieces beyond the shelf, to be bought: {', '.join(decision.bought)}.")
     sentences += searched.learnt
@@ -58,6 +60,7 @@ def why(searched: Searched, worst: PairPlan | None) -> Why:
         gap=gap, rule_gap=rule, reverse_gap=reverse, enough=trip.wishes.enough_gap, limited_by=limit, proof=proof,
         candidates=len(searched.candidates.rigs), classes=len({rig.line for rig in searched.candidates.rigs}),
         pairs_computed=searched.pairs_computed, sentences=tuple(s for s in sentences if s), skipped=_skipped(searched),
+        other_units=twins([*sentences, *(each.reason for each in searched.candidates.left_out)]),
     )  # fmt: skip
 
 
@@ -70,25 +73,25 @@ def _gap_of(trip: Trip, spread: Sequence[TowedRig], sea: Sea) -> float | None:
     return min(gear_gap(a.outline, b.outline).distance for i, a in enumerate(fine) for b in fine[:i])
 
 
-def _against(trip: Trip, gap: float, other: float | None, name: str) -> str:
+def _against(system: System, gap: float, other: float | None, name: str) -> str:
     if other is None:
         return ""
-    mine, theirs = (_gap_in_words(trip, each) for each in (gap, other))
+    mine, theirs = (_gap_in_words(system, each) for each in (gap, other))
     return f"Its smallest gap is {mine}; {name} would leave {theirs}."
 
 
-def _gap_in_words(trip: Trip, gap: float) -> str:
+def _gap_in_words(system: System, gap: float) -> str:
     """A gap to two figures; what is less than a hand is wide is said so."""
     if gap < HAND:
-        return f"less than {show(HAND, 'length', trip.units, figures=1)}"
-    return show(gap, "length", trip.units, figures=2)
+        return f"less than {show(HAND, 'length', system, figures=1)}"
+    return show(gap, "length", system, figures=2)
 
 
-def _apart(trip: Trip, decision: Decision) -> str:
+def _apart(system: System, decision: Decision) -> str:
     pairs = len(decision.rigs) * (len(decision.rigs) - 1) // 2
     if pairs == 0:
         return ""
-    far, deep = (show(each, "length", trip.units, figures=2) for each in (APART_ASTERN, APART_IN_DEPTH))
+    far, deep = (show(each, "length", system, figures=2) for each in (APART_ASTERN, APART_IN_DEPTH))
     astern, depth = decision.apart
     return (
         f"Different water: of {pairs} {'pair' if pairs == 1 else 'pairs'} of lures {astern} run {far} or more apart in "
@@ -96,18 +99,18 @@ def _apart(trip: Trip, decision: Decision) -> str:
     )
 
 
-def _limit(trip: Trip, worst: PairPlan | None) -> str:
+def _limit(trip: Trip, worst: PairPlan | None, system: System) -> str:
     if worst is None:
         return "One line alone has nothing to tangle with."
     if worst.gear_gap.usual >= (1.0 - MESH_SHARE) * trip.wishes.enough_gap:
-        enough = show(trip.wishes.enough_gap, "length", trip.units, figures=2)
+        enough = show(trip.wishes.enough_gap, "length", system, figures=2)
         pair = f"{worst.first} and {worst.second}"
         return f"Every gap is at least the {enough} that you call enough, to a hundredth; the closest are {pair}."
     return f"It is limited by {worst.first} and {worst.second}, {worst.gear_time:.0f} s into the S-turn."
 
 
-def _proof(trip: Trip, decision: Decision) -> str:
-    bound = show(decision.bound, "length", trip.units, figures=3)
+def _proof(system: System, decision: Decision) -> str:
+    bound = show(decision.bound, "length", system, figures=3)
     if decision.proven:
         return (
             f"Proven: no spread of these rigs does better. None has a gap beyond {bound} (counted up to enough), none "

@@ -30,6 +30,24 @@ def worded(units: System, say: Callable[[System], str]) -> Worded:
     return said
 
 
+def as_part(sentence: str) -> str:
+    """A sentence as a part of another: no capital, no full stop."""
+    return f"{sentence[0].lower()}{sentence[1:].removesuffix('.')}"
+
+
+def within(frame: str, said: str) -> str:
+    """A sentence set into a frame at its {}, in both units if the sentence has both.
+
+    >>> within("although {}", worded("us", lambda system: system)).twin  # type: ignore[attr-defined]
+    'although metric'
+    """
+    if not isinstance(said, Worded):
+        return frame.format(said)
+    found = Worded(frame.format(said))
+    found.twin = frame.format(said.twin)
+    return found
+
+
 def often_in_words(share: float) -> str:
     """How often something is so, from its share of the ways that it may be [-].
 

@@ -216,7 +216,7 @@ def show(
     magnitude = (value - offset) / factor
     decimals = _decimals(magnitude, wanted.figures if figures is None else figures)
     if doubt is not None and doubt > 0.0:
-        share = doubt / factor
+        share = float(f"{doubt / factor:e}")  # 0.9999999 is 1: its first figure is one, not nine
         leading_one = f"{share:e}".startswith("1")
         decimals = _decimals(share, 2 if leading_one else 1)
     return f"{_plain(magnitude, min(decimals, 12))} {spelling}".rstrip()

@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from spreadwright.plan.calibration import Calibration, Narrowed
-from spreadwright.plan.calibration_words import NAMES, coefficient_in_words, sentences
+from spreadwright.plan.calibration_words import NAMES, coefficient_in_words, error_said, sentences
 from spreadwright.plan.value import Estimate
 from spreadwright.quantity import System, show
 from spreadwright.sheets.figures import estimate, given, percent, plain
@@ -103,9 +103,9 @@ def _readings(made: Calibration, system: System) -> Table:
     for each in made.readings:
         name, dimension = NAMES[each.what]
         said = f"{plain(each.rod)}, {given(each.speed, 'speed', system)}: {name}"
-        error = show(each.error, dimension, system, figures=2).split()[0]
+        error = error_said(each.error, dimension, system).split()[0]
         read = f"{given(each.given, dimension, system)} ± {error}"
-        before, now = (show(part, dimension, system, figures=3) for part in (each.before, each.after))
+        before, now = (show(part, dimension, system, doubt=each.error) for part in (each.before, each.after))
         table.add_row(words(said), words(read), words(before), words(now))
     return table
 
@@ -117,7 +117,7 @@ def _next(made: Calibration, system: System) -> Table:
         mark, speed = given(each.mark, "length", system), show(each.speed, "speed", system, figures=2)
         table.add_row(
             words(f"{plain(each.rod)} at {mark}, {speed}: {name}"),
-            words(show(each.error, dimension, system, figures=2)),
+            words(error_said(each.error, dimension, system)),
             percent(each.gain), words(f"± {show(each.doubt, 'length', system, figures=2)}"),
         )  # fmt: skip
     return table

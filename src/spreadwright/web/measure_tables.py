@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from spreadwright.plan.calibration import Calibration, Narrowed
-from spreadwright.plan.calibration_words import NAMES, coefficient_in_words
+from spreadwright.plan.calibration_words import NAMES, coefficient_in_words, error_said
 from spreadwright.plan.value import Estimate
 from spreadwright.quantity import System, show
 from spreadwright.sheets.figures import estimate, given, percent, plain
@@ -48,8 +48,8 @@ def _readings(made: Calibration, system: System) -> Table:
     rows = []
     for each in made.readings:
         name, dimension = NAMES[each.what]
-        error = show(each.error, dimension, system, figures=2).split()[0]
-        before, now = (show(part, dimension, system, figures=3) for part in (each.before, each.after))
+        error = error_said(each.error, dimension, system).split()[0]
+        before, now = (show(part, dimension, system, doubt=each.error) for part in (each.before, each.after))
         said = f"{plain(each.rod)}, {given(each.speed, 'speed', system)}: {name}"
         rows.append(Row(said, (f"{given(each.given, dimension, system)} ± {error}", before, now)))
     heads = ("Reading", "Read", "Should have shown before", "Now")
@@ -62,7 +62,7 @@ def _next(made: Calibration, system: System) -> Table:
         name, dimension = NAMES[each.what]
         mark, speed = given(each.mark, "length", system), show(each.speed, "speed", system, figures=2)
         rows.append(Row(f"{plain(each.rod)} at {mark}, {speed}: {name}", (
-            show(each.error, dimension, system, figures=2), percent(each.gain),
+            error_said(each.error, dimension, system), percent(each.gain),
             f"± {show(each.doubt, 'length', system, figures=2)}",
         )))  # fmt: skip
     heads = ("Read", "To within", "Takes away of the doubt", "Depths are then known")
