@@ -3,8 +3,9 @@
 All inputs vary at once (see inputs.py); a number's range is what 90 % of the samples stay in, put around the value of
 the finer mesh that the plan shows. The chance of a tangle is counted from the samples, with the exact (Clopper-Pearson
 1934) interval for that count; points of a Sobol sequence lie more evenly than draws at random, so it is on the wide
-side. The samples are towed with long steps on a coarse mesh, and each is moved by what that is off for the usual case: on
-the demo their smallest gaps are then within 4 cm of those on the search's mesh 19 times out of 20, of a range of 70 cm.
+side. The samples are towed with long steps on a coarse mesh, and each is moved by what that is off for the usual case:
+on the demo their smallest gaps are then within 4 cm of those on the search's mesh 19 times out of 20; the range that is
+told is about 70 cm wide.
 """
 
 from __future__ import annotations
