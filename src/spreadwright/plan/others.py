@@ -40,9 +40,8 @@ def next_best(trip: Trip, candidates: Candidates, chooser: Chooser, decision: De
 
 def _other(trip: Trip, candidates: Candidates, other: Decision, decision: Decision) -> Other:
     shelf, rigs = trip.shelf, []
-    for number, lure, old in zip(other.rigs, other.lures, decision.rigs, strict=True):
-        rig, was = candidates.rigs[number], candidates.rigs[old]
-        name = trip.outfits[rig.rod].name
+    for number, lure in zip(other.rigs, other.lures, strict=True):
+        rig, name = candidates.rigs[number], trip.outfits[candidates.rigs[number].rod].name
         rigs.append(
             OtherRig(
                 rod=name, station=trip.boat.stations[rig.station].name, mark=rig.mark,
@@ -61,9 +60,7 @@ def _other(trip: Trip, candidates: Candidates, other: Decision, decision: Decisi
                  other_units=twins([words]))  # fmt: skip
 
 
-def _changes(
-    trip: Trip, candidates: Candidates, other: Decision, decision: Decision, system: System
-) -> Iterator[str]:
+def _changes(trip: Trip, candidates: Candidates, other: Decision, decision: Decision, system: System) -> Iterator[str]:
     """What each rod fishes otherwise, mark and weight."""
     for number, old in zip(other.rigs, decision.rigs, strict=True):
         rig, was = candidates.rigs[number], candidates.rigs[old]

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal
 
 from spreadwright.quantity import System, show
@@ -151,6 +152,15 @@ def reached_at(rows: Sequence[DragRow], level: float, usual: bool = False) -> fl
     return None
 
 
+def at_line_out(rows: Sequence[DragRow], line_out: float, read: Callable[[DragRow], float]) -> float:
+    """A row's number at a length of line out [m] between two rows, straight between them; at the ends, theirs."""
+    for before, after in pairwise(rows):
+        if before.line_out <= line_out <= after.line_out and after.line_out > before.line_out:
+            part = (line_out - before.line_out) / (after.line_out - before.line_out)
+            return read(before) + part * (read(after) - read(before))
+    return read(rows[0] if line_out <= rows[0].line_out else rows[-1])
+
+
 def run_in_words(rows: Sequence[DragRow], system: System = "us") -> str:
     """One plain sentence on where along the run the risk of a break-off lies."""
     if not rows:
@@ -159,14 +169,14 @@ def run_in_words(rows: Sequence[DragRow], system: System = "us") -> str:
     danger = reached_at(rows, DANGER_SHARE)
     watch = reached_at(rows, WATCH_SHARE)
     if parts is not None:
-        water = next(row.water_pull for row in rows if row.share.usual >= 1.0)
+        water = at_line_out(rows, parts, lambda row: row.water_pull)
         return (
             f"With {show(parts, 'length', system)} out the pull reaches the line's usual strength "
             f"({show(water, 'force', system, figures=2)} of it is the water's): back the drag off before that, "
             f"or follow the fish."
         )
     if danger is not None:
-        to_hold = next(row.setting_to_hold for row in rows if row.line_out >= danger)
+        to_hold = at_line_out(rows, danger, lambda row: row.setting_to_hold)
         return (
             f"From {show(danger, 'length', system)} out the pull passes {DANGER_SHARE:.0%} of the line's least "
             f"strength: by then have the drag backed off to what the scale showed as "

@@ -22,5 +22,10 @@ class Finding:
     rule: str
     fix: str
 
+    @property
+    def fails(self) -> bool:
+        """True if the rig should not be fished so."""
+        return self.severity == "fails"
+
     def __str__(self) -> str:
         return f"{self.place}: {self.given}. Rule: {self.rule}. Fix: {self.fix}."

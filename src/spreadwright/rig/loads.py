@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from spreadwright.quantity import System, show
 from spreadwright.rig.chain import Chain
 from spreadwright.tackle.span import Span
 
 STEADY_TOW = "steady tow"
 TURN_PEAK = "peak in the turns"
 STRIKE_DRAG = "drag at strike"
-SPOOL_RUN_DOWN = "drag with the spool run down"
+SPOOL_RUN_DOWN = "drag with half the line out"
 STRIKE_PEAK = "the strike"
 
 
@@ -47,6 +48,11 @@ def drag_case(chain: Chain, name: str, reel_drag: Span, water_pull: Span | None 
     water = water_pull or Span.exactly(0.0)
     total = Span(reel_drag.low + water.low, reel_drag.usual + water.usual, reel_drag.high + water.high)
     return LoadCase(name, {link.name: total for link in chain.bearing})
+
+
+def run_down(line_out: float, system: System) -> str:
+    """The name of the case of a spool run down to half its line: "drag with half the line out (984 ft)"; [m]."""
+    return f"{SPOOL_RUN_DOWN} ({show(line_out, 'length', system)})"
 
 
 def strike_case(chain: Chain, peaks: Mapping[str, Span], name: str = STRIKE_PEAK) -> LoadCase:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
+from spreadwright.quantity import System
 from spreadwright.rig.chain import Chain
 from spreadwright.rig.loads import strike_case
 from spreadwright.rig.strength import Margin, review_strength
@@ -27,25 +28,25 @@ def share_in_words(share: Span) -> str:
     return f"{100 * share.usual:.0f} % ({100 * share.low:.0f} to {100 * share.high:.0f} %)"
 
 
-def range_in_words() -> str:
+def range_in_words(system: System = "us") -> str:
     """The fish that the range stands for."""
+    unit, name = (1.0, "kg") if system == "metric" else (POUND, "lb")
     return (
-        f"fish of {MASS.low:.0f} to {MASS.high:.0f} kg ({MASS.low / POUND:.0f} to {MASS.high / POUND:.0f} lb) at "
-        f"{STRIKE_SPEED.low / KNOT:.0f} to {STRIKE_SPEED.high / KNOT:.0f} kn "
-        f"({STRIKE_SPEED.low:.0f} to {STRIKE_SPEED.high:.0f} m/s)"
+        f"fish of {MASS.low / unit:.0f} to {MASS.high / unit:.0f} {name} at "
+        f"{STRIKE_SPEED.low / KNOT:.0f} to {STRIKE_SPEED.high / KNOT:.0f} kn"
     )
 
 
-def strike_in_words(chain: Chain, struck: RigStrike) -> str:
+def strike_in_words(chain: Chain, struck: RigStrike, system: System = "us") -> str:
     """One or two sentences: the worst link, its share, its range, and what a stuck reel or a disputed speed adds."""
     worst = worst_link(chain, struck)
     if worst is None or worst.share is None:
         return "In the strike no link's share can be told: no strength is known."
     text = (
         f"In the strike the worst link, {worst.weak_spot}, sees {share_in_words(worst.share)} of its strength "
-        f"({range_in_words()})."
+        f"({range_in_words(system)})."
     )
-    fastest = f"At the disputed {DISPUTED_SPEED / KNOT:.0f} kn ({DISPUTED_SPEED:.0f} m/s)"
+    fastest = f"At the disputed {DISPUTED_SPEED / KNOT:.0f} kn"
     for what, pulls in (("With the reel stuck", struck.stuck), (fastest, struck.disputed)):
         hard = _hardest(chain, pulls)
         if hard is not None and hard.share is not None:

@@ -14,6 +14,7 @@ from typing import Any, Literal, get_args
 import typst
 
 from spreadwright.plan.value import Plan
+from spreadwright.plan.worded import in_units
 from spreadwright.quantity import System
 from spreadwright.sheets.card_words import card_words
 from spreadwright.sheets.figures import plain, system_of
@@ -72,7 +73,7 @@ def _compiler(
     for kind in kinds:
         if kind not in CARD_KINDS:
             raise ValueError(f"no card named {kind!r}: take one of {', '.join(CARD_KINDS)}")
-    units = system_of(plan, system)
+    plan, units = in_units(plan, system), system_of(plan, system)
     said = json.dumps(card_words(plan, units, trip, lists), ensure_ascii=False)
     title = plain(plan.title) if len(kinds) > 1 else f"{plain(plan.title)}: {kinds[0]}"
     return typst.Compiler(

@@ -18,6 +18,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from spreadwright.plan.value import Plan
+from spreadwright.plan.worded import in_units
 from spreadwright.quantity import System
 from spreadwright.sheets.card_words import card_words
 from spreadwright.sheets.drawing import NARROW, WIDE, spread_drawing
@@ -74,7 +75,7 @@ def _sheet(plan: Plan, units: System, trip: Trip | None, *, wide: bool) -> str:
         policy=policy(),
         look=Markup(_look()),
         script=Markup(_script()),
-        said={each: card_words(plan, each, trip) for each in SYSTEMS},
+        said={each: card_words(in_units(plan, each), each, trip) for each in SYSTEMS},
         names=[rod.rod for rod in rods],
         numbers=NUMBERS,
         drawings={each: _drawings(plan, each, wide) for each in SYSTEMS},

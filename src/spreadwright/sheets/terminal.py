@@ -13,6 +13,7 @@ from rich.table import Table
 from rich.text import Text
 
 from spreadwright.plan.value import Plan, Skipped
+from spreadwright.plan.worded import in_units
 from spreadwright.quantity import System
 from spreadwright.sheets.doubt_words import doubt_in_words, tangle_in_words
 from spreadwright.sheets.figures import PLAIN_SIGNS, counted, plain, system_of
@@ -62,6 +63,7 @@ def show_report(plan: Plan, console: Console | None = None, *, system: System | 
 
 def renderable(plan: Plan, system: System, *, width: int) -> RenderableType:
     """The report as rich sees it, for a caller that shows more around it."""
+    plan = in_units(plan, system)
     parts: list[RenderableType] = [
         _title(plan, system),
         _head("The answer in short"),

@@ -9,6 +9,7 @@ from fastapi.responses import JSONResponse
 from starlette.responses import RedirectResponse, Response
 
 from spreadwright.faults import Fault, Faults
+from spreadwright.plan.worded import in_units
 from spreadwright.quantity import System
 from spreadwright.sheets.cards import CardKind, cards_pdf
 from spreadwright.sheets.deck import deck_sheet
@@ -147,6 +148,7 @@ def plan(request: Request, kept: AskedTrip, parts: ThisServer, asker: Asker) -> 
              "day": beside or bool(parts.kept.extra(kept, "day.toml"))}  # fmt: skip
     if made is None:
         return page(request, "no_plan.html", kept, here="plan", **there)
+    made = in_units(made, system)
     slips = slips_in_words(made, system)
     short = [("Closest", closest_in_words(made, system)), ("To buy", buy_in_words(made)),
              ("Weakest", weakest_in_words(made)), *([("Drag", slips)] if slips else [])]  # fmt: skip
