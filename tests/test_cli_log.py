@@ -131,13 +131,15 @@ def test_a_suggestion_and_what_the_log_feeds(store, season_file, tmp_path):
         (("add", "strike", "red", "--place", "north"), "26.5, -70.25", 2),
         (("add", "strike", "red", "--at", "noon"), "year-month-day", 2),
         (("add", "strike", "red", "--zone", "Atlantis"), "IANA", 2),
-        (("undo", "ffffffff"), "an id names one entry", 2),
+        (("undo", "ffffffff"), "no entry has that id", 2),
+        (("undo", "123"), "at least its first four signs", 2),
         (("import", "none.json"), "could not be read", 2),
         (("track",), "neither a track nor a trip", 2),
         (("rates", "--by", "luck"), "factors are distance", 2),
         (("rates",), "0 strikes", 1),
-        (("suggest",), "log the lines", 1),
+        (("suggest",), "log add out ROD --lure", 1),
         (("suggest", "--by", "turn"), "not something to change", 1),
+        (("suggest", "--by", "turn"), "next: ask by lure, weight, mark or station", 1),
     ],
 )
 def test_what_is_refused_or_cannot_be_said(store, arguments, said, code):
@@ -191,3 +193,19 @@ def test_a_table_is_refused_in_its_own_words_and_units(store, tmp_path):
     sheet.write_text(exported([{"id": "a" * 32, "kind": "strike", "at": "2031-03-08T06:41Z", "rod": "red",
                                 "mass": 9000.0}]), "utf-8")  # fmt: skip
     assert "given: 9000 kg" in run(store, "import", sheet, code=2).stderr
+
+
+def test_a_trip_file_among_the_logs_is_told_in_one_sentence(store, tmp_path):
+    trip = tmp_path / "trip.toml"
+    trip.write_text(trip_text(), "utf-8")
+    told = run(store, "import", trip, code=2).stderr
+    assert told.startswith("1 fault")
+    assert "this looks like a trip file" in told
+    assert "a log file is wanted" in told
+
+
+def test_one_lure_alone_says_how_to_have_two(store):
+    run(store, "add", "out", "red", "--lure", "jet", "--at", "2031-03-08T06:00Z")
+    told = run(store, "suggest", code=1).stderr
+    assert "nothing to change" in told
+    assert "next: log the lines that are out, two of them with another lure" in told

@@ -96,7 +96,7 @@ def test_a_fault_a_repair_and_their_history(captain: Captain) -> None:
 def test_what_cannot_be_is_said_with_the_next_step_and_exit_code_2(captain: Captain) -> None:
     told = captain.run("room", "use", LURE, "7")
     assert told.exit_code == 2
-    assert "'use' of 7" in told.stderr
+    assert "7 used on" in told.stderr
     assert "no count ever goes below zero" in told.stderr
     told = captain.run("room", "use", "blak-red jet 9 in", "--json")
     assert told.exit_code == 2
@@ -149,6 +149,66 @@ def test_nothing_is_wider_than_the_terminal(
         assert max(map(len, whole)) <= (width or 80), words
     assert max(map(len, lists.splitlines())) > (width or 80) - 20
     assert not re.search(r"\d$\s+(?:ft|lb|oz|%)(?!\S)", lists, re.MULTILINE)  # no quantity is torn in two
+
+
+def test_a_day_in_plain_words(captain: Captain) -> None:
+    told = captain.run("room", "show", "--day", "yesterday")
+    assert told.exit_code == 2
+    assert "a date is year-month-day" in told.stderr
+    assert "write it as 2031-03-08" in told.stderr
+    assert "%" not in told.stderr
+    later = captain.run("room", "show", "--day", "9998-12-31")
+    assert later.exit_code == 0
+    assert "9998-12-31 is still to come" in later.stderr
+    assert "still to come" not in captain.run("room", "show", "--day", "2026-01-01").stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("buy", LURE, "-3"), "an amount has no minus sign"),
+        (("buy", LURE, "-3"), "room buy NAME 3"),
+        (("buy", LURE, "nan"), "write how many in digits"),
+        (("buy", LURE, "2.9"), "write it as 3"),
+        (("use", LURE, "99"), "99 used on"),
+        (("use", LURE, "99"), "if there are more, count them first"),
+        (("fault", LURE, "dull hook", "9"), "9 to be mended on"),
+    ],
+)
+def test_amounts_that_cannot_be_are_told_plainly(captain: Captain, words: tuple[str, ...], said: str) -> None:
+    told = captain.run("room", *words)
+    assert told.exit_code == 2
+    assert said in re.sub(r"[\s│]+", " ", told.stderr)
+    assert "No such option" not in told.stderr
+
+
+def test_a_fault_told_twice_points_to_the_work_list(captain: Captain) -> None:
+    only = next(p for p in captain.json("show", "lure")["pieces"] if p["fit"] == 1)["name"]
+    captain.room("fault", only, "dull hook")
+    told = captain.run("room", "fault", only, "dull hook")
+    assert told.exit_code == 2
+    assert "1 to be mended" in told.stderr
+    assert "when 0 were fit" in told.stderr
+    assert "on the work list already" in told.stderr
+
+
+def test_times_of_a_history_have_their_zone(captain: Captain) -> None:
+    assert re.search(r"^\d{4}-\d\d-\d\d \d\d:\d\d UTC  count", captain.room("history", LURE), re.MULTILINE)
+
+
+@pytest.mark.parametrize("content", ["", "{", "[1]"])
+def test_files_of_this_program_that_are_none_are_told_in_plain_words(
+    captain: Captain, tmp_path: Path, content: str
+) -> None:
+    file = tmp_path / "file.json"
+    file.write_text(content)
+    fresh = Captain(tmp_path / "fresh.sqlite")
+    for told in (captain.run("lists", DEMO, "--plan", file), fresh.run("room", "import", file)):
+        assert told.exit_code == 2
+        assert any(words in told.stderr for words in ("an empty file", "no JSON", "JSON of something else"))
+        assert not any(
+            words in told.stderr for words in ("Invalid", "EOF", "Input should", "line 1 column", "Expecting")
+        )
 
 
 def test_what_a_number_counts_is_said(captain: Captain) -> None:

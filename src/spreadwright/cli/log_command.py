@@ -58,7 +58,9 @@ def undo(
         meant = [name for name in whole.entries if name.startswith(entry.lower())] if len(entry) >= 4 else []
         if len(meant) != 1:
             given = f"{entry!r}, which {len(meant)} entries begin with" if meant else repr(entry)
-            raise faulty("the id", given, "an id names one entry", "see the ids in `spreadwright log list`")
+            rule = "an id is written with at least its first four signs" if len(entry) < 4 else "no entry has that id"
+            rule = "more of it must be written, so that it names one entry" if meant else rule
+            raise faulty("the id", given, rule, "see the ids in `spreadwright log list`")
         back = Entry(id=uuid.uuid4().hex, kind="undo", of=meant[0], at=time_asked("", zone_asked("")))
         add_entries(kept, whole.sheets[whole.sheet_of[meant[0]]], [back])
         shown(as_json, lambda: back.model_dump_json(exclude_defaults=True), lambda: f"Taken back ({back.id[:8]}).\n")
@@ -245,9 +247,19 @@ def show_suggestion(
         lot = secrets.randbelow(10**6) if seed is None else seed
         found = suggest(book, lot, by, more, known=knowledge(kept, book, shelf))
         if isinstance(found, str):
-            typer.echo(f"No suggestion: {found}.", err=True)
+            typer.echo(f"No suggestion: {found}.\nnext: {_how_to_have_one(by)}", err=True)
             raise typer.Exit(NONE_COMPUTED)
         shown(as_json, lambda: found.model_dump_json(indent=1), lambda: suggestion_text(found, terminal_width()))
+
+
+_ADDED = ("lure", "weight", "mark", "station")  # what `log add out` says of a line
+
+
+def _how_to_have_one(by: str) -> str:
+    if by not in _ADDED:
+        return f"ask by {', '.join(_ADDED[:-1])} or {_ADDED[-1]}, such as `spreadwright log suggest --by lure`"
+    more = "; with --trip TRIP.toml the lures on the trip's shelf are drawn from too" if by == "lure" else ""
+    return f"log the lines that are out, two of them with another {by}: `spreadwright log add out ROD --{by} ...`{more}"
 
 
 @log.command("uses")

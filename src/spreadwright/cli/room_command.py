@@ -9,7 +9,8 @@ from typing import Annotated
 import typer
 
 from spreadwright.cli import room_count, room_events, room_exchange, room_restore
-from spreadwright.cli.room_shared import AsJson, OfBoat, OfKind, StoreAt, Who, boat_id, opened, put, room_of
+from spreadwright.cli.plain_words import PlainWords
+from spreadwright.cli.room_shared import AsJson, OfBoat, OfKind, StoreAt, Who, boat_id, day_asked, opened, put, room_of
 from spreadwright.cli.running import AT_FAULT
 
 room = typer.Typer(
@@ -61,9 +62,8 @@ def _text(file: Path) -> str:
 def show(
     kind: Annotated[str, typer.Argument(metavar="[KIND]", help="One kind, such as lure; all if left out.")] = "",
     day: Annotated[
-        datetime.datetime | None,
-        typer.Option(formats=["%Y-%m-%d"], help="As it stood at the end of that day (UTC).", show_default=False),
-    ] = None,
+        str, typer.Option(metavar="DATE", help="As it stood at the end of that day (UTC).", show_default=False)
+    ] = "",
     boat: OfBoat = "",
     where: StoreAt = None,
     as_json: AsJson = False,
@@ -76,7 +76,10 @@ def show(
         from spreadwright.stock.room import Room
         from spreadwright.store.room import read_room
 
-        found = read_room(store, end_of(day.date()) if day else None).of(boat_id(store, boat) or None)
+        on = day_asked("--day", day)
+        if on and on > datetime.datetime.now(datetime.UTC).date():
+            typer.echo(f"{on} is still to come: this is the room as it stands now.", err=True)
+        found = read_room(store, end_of(on) if on else None).of(boat_id(store, boat) or None)
         if kind:
             found = Room(tuple(piece for piece in found.pieces if piece.kind == kind.strip().lower()), found.states)
         put(as_json, room_value(found), room_words(found, store.place.shown, kind))
@@ -156,4 +159,4 @@ def looks(
 
 for module in (room_count, room_events, room_exchange, room_restore):
     for command in module.COMMANDS:
-        room.command(name=command.__name__.removesuffix("_"))(command)
+        room.command(name=command.__name__.removesuffix("_"), cls=PlainWords)(command)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import date
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -59,6 +60,17 @@ def room_of(store: Store, boat: str) -> Room:
     from spreadwright.store.room import read_room
 
     return read_room(store).of(boat_id(store, boat) or None)
+
+
+def day_asked(option: str, text: str) -> date | None:
+    """The day of a text; None where nothing is given. Raises Faults."""
+    from spreadwright.faults import Fault, Faults
+
+    try:
+        return date.fromisoformat(text) if text else None
+    except ValueError:
+        rule = "a date is year-month-day"
+        raise Faults([Fault(option, repr(text), rule, "write it as 2031-03-08")], "the command line") from None
 
 
 def amount_of(piece: Piece, text: str) -> int:

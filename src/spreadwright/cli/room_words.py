@@ -80,7 +80,7 @@ def history_words(piece: Piece, lines: Iterable[Line]) -> str:
         number = show_amount(piece.sort, event.quantity) if event.quantity or event.kind == "count" else ""
         hours = f"{event.hours:g} h" if event.hours else ""
         change = f"{show_amount(piece.sort, line.before)} -> {show_amount(piece.sort, line.after)} fit"
-        parts = [event.at.strftime("%Y-%m-%d %H:%M"), event.kind, number, hours, event.why, event.who, change]
+        parts = [event.at.strftime("%Y-%m-%d %H:%M UTC"), event.kind, number, hours, event.why, event.who, change]
         told.append("  ".join(part for part in parts if part))
     return "\n".join(told)
 

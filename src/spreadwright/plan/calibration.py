@@ -14,6 +14,7 @@ from pydantic import ValidationError
 
 from spreadwright.faults import Fault, Faults
 from spreadwright.plan.calibration_prior import SURE, number_at, place_of, prior_of
+from spreadwright.plan.json_words import json_words
 from spreadwright.plan.value import Estimate, Part
 from spreadwright.rig.tow_model import Doubts
 from spreadwright.tackle.span import Span
@@ -170,9 +171,7 @@ def stored_calibration(path: Path, trip: Trip) -> Calibration:
         reason = getattr(error, "strerror", None) or "it is no text"
         raise Faults([Fault(str(path), f"could not be read ({reason})", rule, step)]) from None
     except ValidationError as error:
-        first = error.errors()[0]
-        where = ".".join(map(str, first["loc"])) or "the whole file"
-        raise Faults([Fault(str(path), f"{where}: {first['msg']}", rule, step)]) from None
+        raise Faults([Fault(str(path), json_words(error), rule, step)]) from None
     faults = _of_other_gear(found, path, trip)
     if faults:
         raise Faults(faults, str(path))

@@ -16,6 +16,7 @@ from spreadwright.plan.calibration_model import WHAT, Moment
 from spreadwright.quantity import QuantityError, quote, show_given
 from spreadwright.rig.strike import FishedRig
 from spreadwright.tackle.file_faults import Source, place_of
+from spreadwright.tackle.file_kinds import check_kind
 from spreadwright.tackle.keys import nearest
 from spreadwright.tackle.outfit import Outfit
 from spreadwright.tackle.toml_lines import Path, find_lines
@@ -105,7 +106,9 @@ def read_readings(path: str | FilePath, trip: Trip) -> list[Moment]:
 
 def readings_from_text(text: str, trip: Trip, source: str = "the readings") -> list[Moment]:
     """The readings that a TOML text describes. Raises Faults with every fault, and nothing else."""
-    reading = _Reading(Source(_tables(text, source), find_lines(text)), trip)
+    tables = _tables(text, source)
+    check_kind(tables, "readings", source)
+    reading = _Reading(Source(tables, find_lines(text)), trip)
     moments = reading.all()
     if reading.faults:
         each = sorted(dict.fromkeys(reading.faults), key=lambda fault: fault.line or 0)

@@ -14,6 +14,7 @@ from spreadwright.day.light import UnknownZone, zone_named
 from spreadwright.faults import Fault, Faults
 from spreadwright.quantity import quote
 from spreadwright.tackle.fields import FROM_FILE, Count, Name, Tackle, Words, reader, refusal
+from spreadwright.tackle.file_kinds import check_kind
 from spreadwright.tackle.keys import example_line, nearest, table_model
 from spreadwright.tackle.toml_lines import find_lines, line_of
 from spreadwright.tackle.trip import Day
@@ -202,6 +203,7 @@ def day_from_text(text: str, source: str = "the day") -> DayFile:
         raise Faults(
             [Fault(source, str(error)[:80], rule, "correct that line: key = value, texts in quotes")]
         ) from None
+    check_kind(tables, "day", source)
     lines = find_lines(text)
     try:
         day = DayFile.model_validate(tables, context=FROM_FILE)

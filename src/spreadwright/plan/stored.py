@@ -7,6 +7,7 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from spreadwright.faults import Fault, Faults
+from spreadwright.plan.json_words import json_words
 from spreadwright.plan.value import Plan
 
 
@@ -21,6 +22,4 @@ def stored_plan(path: Path | None) -> Plan | None:
         reason = getattr(error, "strerror", None) or "it is no text"
         raise Faults([Fault(str(path), f"could not be read ({reason})", rule, step)]) from None
     except ValidationError as error:
-        first = error.errors()[0]
-        where = ".".join(map(str, first["loc"])) or "the whole file"
-        raise Faults([Fault(str(path), f"{where}: {first['msg']}", rule, step)]) from None
+        raise Faults([Fault(str(path), json_words(error), rule, step)]) from None

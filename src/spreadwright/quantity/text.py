@@ -29,12 +29,14 @@ class QuantityError(ValueError):
 
 
 _BREVITY = Repr()
-_BREVITY.maxstring = _BREVITY.maxother = _BREVITY.maxlong = 60
+_LONGEST_QUOTE = 60
+_BREVITY.maxstring = _BREVITY.maxother = _BREVITY.maxlong = _LONGEST_QUOTE
 
 
 def quote(given: object) -> str:
-    """A short text that shows a captain what was given, however long or deep it is."""
-    return _BREVITY.repr(given)
+    """A short text that shows a captain what was given, however long or deep it is; never more than 60 characters."""
+    said = _BREVITY.repr(given)
+    return said if len(said) <= _LONGEST_QUOTE else f"{said[: _LONGEST_QUOTE - 3]}..."
 
 
 _NUMBER = r"(?:\d+[ -]\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)"

@@ -24,10 +24,19 @@ def read_amount(kind: Kind, text: str) -> int:
     elif tidy.isascii() and tidy.isdigit():
         amount = int(tidy)
     else:
-        raise Faults([Fault("amount", quote(tidy), f"{kind.plural} are counted in whole pieces", "write it as 3")])
+        raise Faults([Fault("amount", quote(tidy), f"{kind.plural} are counted in whole pieces", _whole(tidy))])
     if not 0 <= amount <= MOST:
         raise Faults([Fault("amount", quote(tidy), f"an amount lies from 0 to {MOST}", "correct it")])
     return amount
+
+
+def _whole(given: str) -> str:
+    """The next step for an amount that is no whole number: the number that was nearly written, if there is one."""
+    try:
+        number = abs(round(float(given.replace(",", "."))))
+    except (ValueError, OverflowError):
+        return "write how many in digits, such as 1 or 12"
+    return f"write it as {number}" if 0 < number <= MOST else "write how many in digits, such as 1 or 12"
 
 
 def show_amount(kind: Kind, amount: int, system: System = "us") -> str:

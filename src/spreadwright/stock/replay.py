@@ -110,12 +110,12 @@ class _Running:
         kind = event.kind
         if kind == "use" or (kind in ("retire", "fault") and not event.of):
             if event.quantity > self.fit:
-                return _too_few(event, self.fit, "fit ones")
+                return _too_few(event, self.fit, "fit")
             self._leave(event)
         elif kind in ("repaired", "retire"):
             fault = self.work.get(event.of)
             if fault is None or event.quantity > fault.quantity:
-                return _too_few(event, fault.quantity if fault else 0, "with that fault on the work list")
+                return _too_few(event, fault.quantity if fault else 0, "on the work list with that fault")
             self._settle(event, fault)
         elif kind in ("buy", "make"):
             self.fit += event.quantity
@@ -166,8 +166,16 @@ class _Running:
 
 def _too_few(event: Event, there: int, which: str) -> Fault:
     day = event.at.date().isoformat()
-    given = f"'{event.kind}' of {event.quantity} on {day}, when there were {there} {which}"
-    return Fault("event", given, NEVER_BELOW, "count what is there first, or correct the number or the day")
+    given = f"{event.quantity} {_DONE[event.kind]} on {day}, when {there} {'was' if there == 1 else 'were'} {which}"
+    step = f"write {there} or less" if there else "see what there is with `spreadwright room show` and `room work`"
+    if event.kind == "fault" and not there:
+        step = "it may be on the work list already: see `spreadwright room work`"
+    return Fault(
+        "event", given, NEVER_BELOW, f"{step}; if there are more, count them first (`spreadwright room count`)"
+    )
+
+
+_DONE = {"use": "used", "retire": "retired", "fault": "to be mended", "repaired": "repaired"}
 
 
 def in_order(events: Iterable[Event]) -> list[Event]:

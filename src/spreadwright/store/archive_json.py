@@ -37,7 +37,9 @@ def from_json(text: str, source: str = "the archive") -> Archive:
     try:
         whole = json.loads(text, parse_constant=_no_number)
     except (ValueError, RecursionError) as error:
-        raise Faults([Fault(source, f"no JSON ({error})", rule, step)]) from None
+        line = getattr(error, "lineno", None)
+        given = "an empty file, or one that is no text" if not text.strip() else "text that is no JSON, or breaks off"
+        raise Faults([Fault(source, given, rule, step, line=line if text.strip() else None)]) from None
     if not isinstance(whole, dict) or whole.get("format") != FORMAT:
         raise Faults([Fault(source, "JSON of something else", rule, step)])
     if whole.get("version") != VERSION:

@@ -13,6 +13,7 @@ from spreadwright.faults import Fault, Faults
 from spreadwright.tackle.draft import draft_of_file
 from spreadwright.tackle.fields import FROM_FILE
 from spreadwright.tackle.file_faults import MOST_FAULTS, Source, faults_of
+from spreadwright.tackle.file_kinds import check_kind
 from spreadwright.tackle.toml_lines import find_lines
 from spreadwright.tackle.trip import Trip
 from spreadwright.tackle.trip_checks import check
@@ -58,6 +59,7 @@ def trip_from_text(text: str, source: str = "the trip") -> Trip:
     source   what to call the text in messages, such as its file's name
     """
     tables = _tables(text, source)
+    check_kind(tables, "trip", source)
     where = Source(tables, find_lines(text))
     faults: list[Fault] = []
     trip = None

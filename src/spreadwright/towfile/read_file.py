@@ -9,6 +9,7 @@ from typing import Any
 
 from spreadwright.faults import Fault, Faults
 from spreadwright.tackle.file_faults import Source
+from spreadwright.tackle.file_kinds import check_kind
 from spreadwright.tackle.toml_lines import find_lines
 from spreadwright.tow.mesh import Grading, section_counts
 from spreadwright.towfile.keys import TOP
@@ -55,7 +56,9 @@ def tow_file_from_text(text: str, source: str = "the tow file", folder: Folder =
     source   what to call the text in messages, such as its file's name
     folder   where a track in a CSV file may lie; None where there is none
     """
-    reading = Reading(Source(_tables(text, source), find_lines(text)))
+    tables = _tables(text, source)
+    check_kind(tables, "tow", source)
+    reading = Reading(Source(tables, find_lines(text)))
     file = _read(reading, folder)
     if reading.faults or file is None:
         raise Faults(_in_order(reading.faults), source)
