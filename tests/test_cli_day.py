@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import json
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner, Result
 
 from spreadwright.cli import app
+from spreadwright.store.open import open_store
 
 DEMO = Path(__file__).parents[1] / "examples" / "demo" / "trip.toml"
 
@@ -81,3 +84,33 @@ def test_the_report_is_as_wide_as_the_terminal(monkeypatch, width):
     monkeypatch.setenv("COLUMNS", str(width))
     widest = max(map(len, run(DEMO).stdout.splitlines()))
     assert width - 25 < widest <= width
+
+
+# What these commands must not load: libraries of seconds, by the part that costs them.
+STATISTICS, ROOTS = "scipy.stats", "scipy.optimize"
+
+
+@pytest.mark.parametrize(
+    ("words", "never"),
+    [
+        (("day", str(DEMO)), [STATISTICS]),
+        (("day", str(DEMO), "--date", "tomorrow"), [STATISTICS, ROOTS, "spreadwright.tackle.trip", "numpy"]),
+        (("day", str(DEMO), "--day", "none.toml"), [STATISTICS, ROOTS]),
+        (("log", "list", "--store", "none.sqlite"), [STATISTICS, ROOTS]),
+        (("log", "list", "--store", "there.sqlite"), [STATISTICS, ROOTS]),
+        (("log", "list", "--zone", "Nowhere", "--store", "there.sqlite"), [STATISTICS, ROOTS, "sqlalchemy"]),
+    ],
+)
+def test_what_is_not_needed_is_not_loaded(tmp_path, words, never):
+    open_store(tmp_path / "there.sqlite").close()
+    code = (
+        "import sys; sys.argv = ['spreadwright', *sys.argv[1:]]\n"
+        "from spreadwright.cli import app\n"
+        "try:\n    app()\nfinally:\n    print('loaded:', *sorted(sys.modules), file=sys.stderr)\n"
+    )
+    told = subprocess.run(
+        [sys.executable, "-c", code, *words], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    loaded = told.stderr.rpartition("loaded: ")[2].split()
+    assert "typer" in loaded
+    assert not set(never) & set(loaded)

@@ -39,6 +39,7 @@ def test_two_boats_into_a_table_and_a_picture(trip, tmp_path):
     rows = list(csv.DictReader(table.read_text(encoding="utf-8").splitlines()))
     assert [row["boat"] for row in rows[::2]] == ["Small Boat"] * 2 + ["Other & Co"] * 2
     assert [row["case"] for row in rows] == [str(1 + i // 2) for i in range(8)]
+    assert f"Picture: {picture}" in told.output
     tree = ET.fromstring(picture.read_text(encoding="utf-8"))
     said = [node.text or "" for node in tree.iter() if node.tag.endswith("text")]
     assert any("Other & Co: smallest gap" in each for each in said)

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from spreadwright.cli.log_asked import faulty
+from spreadwright.cli.log_asked import asked, faulty
 from spreadwright.cli.running import ReportUnits, TripFile, at_fault, put_json
 from spreadwright.cli.width import fitted, terminal_width
 
@@ -24,15 +24,17 @@ def day(
     as_json: Annotated[bool, typer.Option("--json", help="Write the whole answer as JSON, in SI units.")] = False,
 ) -> None:
     """Work out the day of a trip: light, sea, fuel, hours, papers, and go, wait or no-go with every reason."""
+    when = asked(lambda: _date(on), as_json)
     from spreadwright.faults import Faults
-    from spreadwright.plan.day_answer import day_answer
     from spreadwright.plan.day_file import read_day_file
-    from spreadwright.sheets.day_report import day_text
     from spreadwright.tackle import read_trip
 
     try:
-        trip = read_trip(file)
-        answer = day_answer(trip, read_day_file(day_file or file.with_name("day.toml")), _date(on), units)
+        trip, told = read_trip(file), read_day_file(day_file or file.with_name("day.toml"))
+        from spreadwright.plan.day_answer import day_answer
+        from spreadwright.sheets.day_report import day_text
+
+        answer = day_answer(trip, told, when, units)
     except Faults as faults:
         raise at_fault(faults, as_json) from None
     if as_json:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from spreadwright.store.open import Store
     from spreadwright.tackle.trip import Trip
 
+T = TypeVar("T")
 Where = Annotated[
     str, typer.Option("--store", metavar="WHERE", help="An SQLite file or a PostgreSQL address.", show_default=False)
 ]
@@ -43,6 +44,16 @@ def opened(where: str, as_json: bool = False, *, begin: bool = False) -> Iterato
     try:
         with open_store(where or None, begin=begin) as store:
             yield store
+    except Faults as faults:
+        raise at_fault(faults, as_json) from None
+
+
+def asked(read: Callable[[], T], as_json: bool = False) -> T:
+    """What was asked, read before anything is opened or loaded; a fault is shown and ends the command."""
+    from spreadwright.faults import Faults
+
+    try:
+        return read()
     except Faults as faults:
         raise at_fault(faults, as_json) from None
 

@@ -16,6 +16,7 @@ from spreadwright.cli.log_asked import (
     TripOption,
     Where,
     Zone,
+    asked,
     faulty,
     opened,
     place_asked,
@@ -111,6 +112,7 @@ def show_list(
     as_json: Json = False,
 ) -> None:
     """List trips, hours and strikes; --json writes the whole log as it can be taken in again elsewhere."""
+    where = asked(lambda: zone_asked(zone), as_json)
     with opened(store, as_json) as kept:
         from spreadwright.logbook.csv_log import csv_text
         from spreadwright.logbook.entry import standing
@@ -118,7 +120,7 @@ def show_list(
         from spreadwright.store.log_import import whole_log_text
         from spreadwright.store.log_keep import kept_bites, kept_log
 
-        whole, where = kept_log(kept, boat or None), zone_asked(zone)
+        whole = kept_log(kept, boat or None)
         if table:
             typer.echo(csv_text(standing(whole.entries)), nl=False)
             return
@@ -193,7 +195,7 @@ def take_track(
         if not files and trip is None:
             raise faulty("the command", "neither a track nor a trip file", "one of them is needed", "name a track")
         told = {"format": "spreadwright track", "version": 1, "sentences": sentences, "bites": bites}
-        from spreadwright.sheets.log_report import wrapped
+        from spreadwright.sheets.wrapping import wrapped
 
         shown(as_json, lambda: json.dumps(told, indent=1), lambda: wrapped(sentences, terminal_width()) + "\n")
 
@@ -276,7 +278,7 @@ def show_uses(
     with opened(store, as_json) as kept:
         from spreadwright.cli.running import put_file
         from spreadwright.plan.log_use import changed_trip_file, learnt, log_uses
-        from spreadwright.sheets.log_report import wrapped
+        from spreadwright.sheets.wrapping import wrapped
 
         shelf = trip_asked(trip)
         found = log_uses(kept, shelf, boat or None)

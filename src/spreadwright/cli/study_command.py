@@ -104,9 +104,10 @@ def _put(made: Study, table: Path, picture: Path | None, units: ReportUnits) -> 
     except OSError as error:
         typer.echo(f"{table}: could not be written ({error.strerror}). Name a file you may write.", err=True)
         raise typer.Exit(AT_FAULT) from None
+    drawn = () if picture is None else (f"Picture: {picture}",)
     if picture is not None:
         from spreadwright.sheets.study_picture import study_picture
 
         put_file(picture, study_picture(made, units))
-    for said in (*sentences(made, units), *(f"- {each}" for each in made.counted), f"Table: {table}"):
+    for said in (*sentences(made, units), *(f"- {each}" for each in made.counted), f"Table: {table}", *drawn):
         typer.echo(said)

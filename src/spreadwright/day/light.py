@@ -17,7 +17,6 @@ from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from enum import StrEnum
 
 import numpy as np
-from scipy.optimize import brentq
 
 from spreadwright.day import sky
 from spreadwright.day.moon import MoonPhase, moon_phase
@@ -146,6 +145,8 @@ def _crossings(height: Callable[[Floats], Floats], start: float, end: float) -> 
     high = height(times) > 0.0
     up: list[float] = []
     down: list[float] = []
+    from scipy.optimize import brentq  # late: it takes half a second to load, which a refusal should not
+
     for i in np.flatnonzero(high[1:] != high[:-1]):
         exact = brentq(lambda x: float(height(np.asarray(x))), times[i], times[i + 1], xtol=1e-6)  # 0.1 s
         (up if high[i + 1] else down).append(float(exact))

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 import numpy as np
-from scipy.optimize import brentq
 
 from spreadwright.day import sky
 
@@ -55,6 +54,8 @@ def _past(quarter: int, julian: float) -> float:
 
 def next_quarters(after: datetime, count: int = 4) -> tuple[tuple[datetime, str], ...]:
     """The next new moons, quarters and full moons after a moment, with their names, in UTC."""
+    from scipy.optimize import brentq
+
     found: list[tuple[datetime, str]] = []
     julian = sky.julian_day(after)
     quarter = int(float(sky.moon_ahead(np.asarray(julian))) // (math.pi / 2.0)) + 1

@@ -15,7 +15,6 @@ from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.integrate import cumulative_trapezoid, quad
 
 Floats = NDArray[np.float64]
 
@@ -38,6 +37,8 @@ def _area(peakedness: float, power: int = 0) -> float:
 
     def integrand(ratio: float) -> float:
         return float(_shape(np.array([ratio]), peakedness)[0]) * ratio**power
+
+    from scipy.integrate import quad  # late: it takes half a second to load, which a refusal should not
 
     parts = [(0.2, 0.8), (0.8, 1.0), (1.0, 1.3), (1.3, 4.0), (4.0, 40.0)]
     inner = sum(quad(integrand, a, b, epsabs=1e-13, epsrel=1e-11)[0] for a, b in parts)
@@ -91,6 +92,8 @@ def components(height: float, peak_period: float, count: int = 60, peakedness: f
     _check(height, peak_period, peakedness)
     if count < 1:
         raise ValueError(f"a sea needs one wave or more, given {count}")
+    from scipy.integrate import cumulative_trapezoid
+
     ratio = np.concatenate([np.linspace(0.3, 3.0, 4000), np.geomspace(3.0, 12.0, 800)[1:]])
     grown = cumulative_trapezoid(_shape(ratio, peakedness), ratio, initial=0.0)
     shares = (np.arange(count) + 0.5) / count

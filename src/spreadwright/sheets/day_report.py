@@ -9,7 +9,7 @@ from datetime import datetime
 from spreadwright.plan.day_answer import DayAnswer, FuelAnswer, SeaAnswer, Spread
 from spreadwright.quantity import System, show
 from spreadwright.sheets.figures import plain
-from spreadwright.sheets.log_report import WIDTH, wrapped
+from spreadwright.sheets.wrapping import WIDTH, wrapped
 
 
 def day_text(day: DayAnswer, system: System, width: int = WIDTH) -> str:

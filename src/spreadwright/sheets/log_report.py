@@ -3,31 +3,23 @@
 from __future__ import annotations
 
 import io
-import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import tzinfo
+from typing import TYPE_CHECKING
 
-from spreadwright.logbook.bite import Bite
-from spreadwright.logbook.fold import Logbook, Strike
 from spreadwright.logbook.rate_words import counted, percent, two_figures
-from spreadwright.logbook.rates import FactorRates, RateReport
-from spreadwright.logbook.suggest import Suggestion
 from spreadwright.quantity import System, show, show_turned
 from spreadwright.sheets.figures import counted as number_of
-from spreadwright.sheets.figures import plain, tied
+from spreadwright.sheets.figures import plain
+from spreadwright.sheets.wrapping import WIDTH, wrapped
 
-WIDTH = 100
+if TYPE_CHECKING:  # rates and lots load a library of statistics, which a list of strikes does not need
+    from spreadwright.logbook.bite import Bite
+    from spreadwright.logbook.fold import Logbook, Strike
+    from spreadwright.logbook.rates import FactorRates, RateReport
+    from spreadwright.logbook.suggest import Suggestion
+
 _NAME = 34
-_TIE = "\ue000"  # a space inside a quantity, which is no place to break a line
-
-
-def wrapped(sentences: Iterable[str], width: int = WIDTH, mark: str = "") -> str:
-    """Sentences as paragraphs of at most so many columns, each after a mark."""
-    filled = (
-        textwrap.fill(tied(plain(said), _TIE), width, initial_indent=mark, subsequent_indent=" " * len(mark))
-        for said in sentences
-    )
-    return "\n".join(filled).replace(_TIE, " ")
 
 
 def rates_text(report: RateReport, width: int = WIDTH) -> str:
