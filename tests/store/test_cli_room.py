@@ -231,7 +231,9 @@ def test_making_up_takes_the_parts(captain: Captain, tmp_path: Path) -> None:
     assert "No parts were taken off the shelf" in bare
     assert "--takes" in bare
     assert captain.json("show", "coil")["pieces"][0]["fit"] == 41_280
-    assert captain.run("room", "make", "30 ft of 300 lb", "1", "--takes", "300 lb coil=50 m").exit_code == 2
+    refused = captain.run("room", "make", "30 ft of 300 lb", "1", "--takes", "300 lb coil=50 m")
+    assert refused.exit_code == 2
+    assert re.search(r"given: [\d.]+ ft used on .* when 0 ft were fit", refused.stderr)  # never in millimetres
     assert captain.json("show", "coil")["pieces"][0]["fit"] == 41_280
 
 

@@ -6,7 +6,7 @@ fit + on the work list + used up + retired = bought + made + what counts have fo
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
@@ -91,8 +91,9 @@ NOTHING = State()
 
 @dataclass(slots=True)
 class _Running:
-    """A piece's state while its events are taken one by one."""
+    """A piece's state while its events are taken one by one; `told` puts an amount of it in words."""
 
+    told: Callable[[int], str] = str
     fit: int = 0
     work: dict[str, OpenFault] = field(default_factory=dict)
     used: int = 0
@@ -110,12 +111,12 @@ class _Running:
         kind = event.kind
         if kind == "use" or (kind in ("retire", "fault") and not event.of):
             if event.quantity > self.fit:
-                return _too_few(event, self.fit, "fit")
+                return _too_few(event, self.fit, "fit", self.told)
             self._leave(event)
         elif kind in ("repaired", "retire"):
             fault = self.work.get(event.of)
             if fault is None or event.quantity > fault.quantity:
-                return _too_few(event, fault.quantity if fault else 0, "on the work list with that fault")
+                return _too_few(event, fault.quantity if fault else 0, "on the work list with that fault", self.told)
             self._settle(event, fault)
         elif kind in ("buy", "make"):
             self.fit += event.quantity
@@ -164,10 +165,13 @@ class _Running:
         )  # fmt: skip
 
 
-def _too_few(event: Event, there: int, which: str) -> Fault:
+def _too_few(event: Event, there: int, which: str, told: Callable[[int], str]) -> Fault:
     day = event.at.date().isoformat()
-    given = f"{event.quantity} {_DONE[event.kind]} on {day}, when {there} {'was' if there == 1 else 'were'} {which}"
-    step = f"write {there} or less" if there else "see what there is with `spreadwright room show` and `room work`"
+    were = "was" if there == 1 else "were"
+    given = f"{told(event.quantity)} {_DONE[event.kind]} on {day}, when {told(there)} {were} {which}"
+    step = (
+        f"write {told(there)} or less" if there else "see what there is with `spreadwright room show` and `room work`"
+    )
     if event.kind == "fault" and not there:
         step = "it may be on the work list already: see `spreadwright room work`"
     return Fault(
@@ -183,10 +187,11 @@ def in_order(events: Iterable[Event]) -> list[Event]:
     return sorted(events, key=lambda event: event.at)
 
 
-def replay(events: Iterable[Event], until: datetime | None = None) -> Replay:
+def replay(events: Iterable[Event], until: datetime | None = None, told: Callable[[int], str] = str) -> Replay:
     """The state of every piece after its events (given in the order they were written), up to a moment if one is given.
 
-    An event that cannot be is left out and named among the wrong ones; a store never lets one in.
+    An event that cannot be is left out and named among the wrong ones; a store never lets one in. `told` puts the
+    amounts of those in words.
     """
     running: dict[str, _Running] = {}
     wrong: list[Fault] = []
@@ -195,7 +200,7 @@ def replay(events: Iterable[Event], until: datetime | None = None) -> Replay:
             break
         piece = running.get(event.piece)
         if piece is None:
-            piece = running[event.piece] = _Running()
+            piece = running[event.piece] = _Running(told)
         fault = piece.take(event)
         if fault is not None:
             wrong.append(fault)

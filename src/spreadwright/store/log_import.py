@@ -14,7 +14,6 @@ from spreadwright.logbook.entry import Entry, Sheet
 from spreadwright.logbook.fold import hand_sheet
 from spreadwright.store.log_keep import Added, KeptLog, add_entries
 from spreadwright.store.open import Store
-from spreadwright.tackle.file_kinds import check_no_toml
 
 WHOLE_LOG = "spreadwright log"  # the format of a log written out with all its sheets
 
@@ -80,5 +79,7 @@ def _table(path: Path, zone: tzinfo | None) -> tuple[Entry, ...]:
     except UnicodeDecodeError:
         raise Faults([Fault(str(path), "bytes that are no text", "a table is text in UTF-8", "save it again as UTF-8")],
                      str(path)) from None  # fmt: skip
+    from spreadwright.tackle.file_kinds import check_no_toml  # late: only tables need it
+
     check_no_toml(text, "log", str(path))
     return csv_entries(text, zone, str(path))

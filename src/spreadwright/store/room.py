@@ -7,13 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
+from functools import partial
 
 from sqlalchemy import ColumnElement, Connection, func, insert, select, update
 
 from spreadwright.faults import Fault, Faults
 from spreadwright.quantity import quote
+from spreadwright.stock.amounts import show_amount
 from spreadwright.stock.event import Event, event_fault, happened
-from spreadwright.stock.kinds import ORDER
+from spreadwright.stock.kinds import ORDER, kind_of
 from spreadwright.stock.piece import Piece
 from spreadwright.stock.replay import Line, history, replay
 from spreadwright.stock.room import Room
@@ -130,15 +132,17 @@ def write_events(connection: Connection, new: Sequence[Event]) -> None:
     if not fresh:
         return
     touched = {event.piece: None for event in fresh}
-    asked = select(pieces.c.id, pieces.c.name).where(pieces.c.id.in_(touched))
-    known = {row.id: str(row.name) for row in connection.execute(asked)}
+    asked = select(pieces.c.id, pieces.c.name, pieces.c.kind).where(pieces.c.id.in_(touched))
+    rows = connection.execute(asked).all()
+    known, sorts = {row.id: str(row.name) for row in rows}, {row.id: kind_of(row.kind) for row in rows}
     unknown = [name for name in touched if name not in known]
     if unknown:
         rule = "an event belongs to a piece in the room"
         raise Faults([Fault("event", f"piece {each}", rule, "add the piece first") for each in unknown])
     for piece in touched:
         so_far = _events(connection, events.c.piece_id == piece)
-        outcome = replay([*so_far, *(event for event in fresh if event.piece == piece)])
+        its = (event for event in fresh if event.piece == piece)
+        outcome = replay([*so_far, *its], told=partial(show_amount, sorts[piece]))
         faults += [
             Fault(fault.place, fault.given, fault.rule, fault.next_step, known[piece]) for fault in outcome.wrong
         ]
