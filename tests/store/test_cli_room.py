@@ -68,6 +68,17 @@ def test_a_mistyped_folder_is_not_made(tmp_path: Path, words: tuple[object, ...]
     assert not any(tmp_path.iterdir())
 
 
+def test_the_pages_do_not_open_on_a_mistyped_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    opened: list[object] = []
+    monkeypatch.setattr("spreadwright.web.serving.run", lambda *what: opened.append(what))
+    asked = ["serve", str(DEMO), "--folder", str(tmp_path / "pages"), "--store"]
+    told = CliRunner().invoke(app, [*asked, str(tmp_path / "tpyo" / "room.sqlite")])
+    assert (told.exit_code, opened) == (2, [])
+    assert "no such folder" in told.stderr
+    assert CliRunner().invoke(app, [*asked, str(tmp_path / "room.sqlite")]).exit_code == 0
+    assert len(opened) == 1
+
+
 def test_the_usual_place_is_made_where_nothing_was_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("SPREADWRIGHT_STORE", raising=False)
     monkeypatch.setattr("spreadwright.store.place.data_folder", lambda: tmp_path / "usual" / "place")
