@@ -176,7 +176,7 @@ def test_an_error_is_shown_as_it_was_given_or_in_one_figure():
 def test_what_is_best_known_is_named(made):
     most = max(made.coefficients, key=lambda each: each.known)
     assert most.known > 0.1
-    assert any(f"{most.known:.0%} of its doubt is gone" in said for said in made.sentences)
+    assert any(f"{100 * most.known:.0f} % of its doubt is gone" in said for said in made.sentences)
 
 
 def test_the_joint_answer_has_the_doubt_that_it_says(made):

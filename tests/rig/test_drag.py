@@ -76,7 +76,7 @@ def test_where_the_water_alone_is_too_much_no_setting_holds():
 @pytest.mark.parametrize(
     ("setting", "words"),
     [
-        (20.0, "stays under 50%"),
+        (20.0, "stays under 50 %"),
         (70.0, "watch the spool"),
         (88.0, "the drag backed off to"),
         (140.0, "follow the fish"),

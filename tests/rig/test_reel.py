@@ -61,7 +61,7 @@ def test_too_much_line_and_too_little_are_faults():
     assert "91 %" in too_much.rule
     too_little = wind(SPOOL, [Layer(20.0, 1e-3)])
     assert isinstance(too_little, Fault)
-    assert "45%" in too_little.rule
+    assert "45 %" in too_little.rule
 
 
 @pytest.mark.parametrize("line_out", [-1.0, 80.1, math.nan])

@@ -136,7 +136,7 @@ def test_a_reel_may_be_exactly_full():
 
 def test_the_findings_say_the_numbers():
     high = check_drag(rigs.outfit(strike_drag="30 lb"))[0]
-    assert "30 lb, 37% of the line's rating" in high.given
+    assert "30 lb, 38 % of the line's rating" in high.given
     assert "set 20 lb to 27 lb" in high.fix
     low = check_drag(rigs.outfit(strike_drag="10 lb"), 111.2)[0]
     assert "pulls 25 lb while trolling" in low.given

@@ -72,7 +72,7 @@ def test_the_weakest_link_is_named_with_its_case():
     assert review.weakest is not None
     assert (review.weakest.link, review.weakest.case) == ("main line", STEADY_TOW)
     text = strength_in_words(review)
-    assert text.startswith("Weakest link of green 80: main line at its bimini twist: sees 40%")
+    assert text.startswith("Weakest link of green 80: main line at its bimini twist: sees 40 %")
     assert "of its strength in steady tow" in text
     assert "lb" in text
     assert "kg" in strength_in_words(review, "metric")

@@ -42,10 +42,10 @@ def about_it(usual: float, doubt: float) -> Estimate:
         (about_it(math.radians(4.5), math.radians(0.3)), "angle", "us", "4.5° ± 0.3"),
         (Estimate(usual=2.0, low=2.0, high=2.0), "length", "metric", "2.00 m"),
         (Estimate(usual=0.3, low=0.0, high=1.5), "length", "metric", "0.3 m (0.0 to 1.5)"),
-        (Estimate(usual=2.0, low=1.9, high=2.7), "length", "metric", "2.0 m ± 0.7"),
+        (Estimate(usual=2.0, low=1.9, high=2.7), "length", "metric", "2.0 m (1.9 to 2.7)"),
         (about_it(0.35, 0.04), "length", "metric", "0.35 m ± 0.04"),
         (about_it(50 * LBF, 0.3 * LBF), "force", "us", "50.0 lb ± 0.3"),
-        (Estimate(usual=-0.1, low=-0.3, high=0.2), "length", "metric", "-0.1 m ± 0.3"),
+        (Estimate(usual=-0.1, low=-0.3, high=0.2), "length", "metric", "-0.1 m (-0.3 to 0.2)"),
     ],
 )
 def test_an_estimate_shows_the_larger_of_its_doubts(value, dimension, system, text):
@@ -103,7 +103,7 @@ def test_numbers_without_a_doubt_say_so():
 
 
 def test_shares_are_in_per_cent():
-    assert percent_estimate(Estimate(usual=0.62, low=0.48, high=0.8)) == "62% (48 to 80)"
+    assert percent_estimate(Estimate(usual=0.62, low=0.48, high=0.8)) == "62 % (48 to 80)"
     assert percent_estimate(None) == "not known"
 
 

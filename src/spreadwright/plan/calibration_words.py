@@ -41,7 +41,7 @@ def sentences(made: Calibration, system: System | None = None) -> tuple[str, ...
     said = [_how_many(made), *_fit(made, units), _depths(made, units)]
     most = max(made.coefficients, key=lambda each: each.known, default=None)
     if most is not None and most.known > 0.02:
-        said.append(f"Best known now: {coefficient_in_words(most)}; {most.known:.0%} of its doubt is gone.")
+        said.append(f"Best known now: {coefficient_in_words(most)}; {100 * most.known:.0f} % of its doubt is gone.")
     if made.next:
         said.append(_next(made.next[0], units))
     return tuple(said)
@@ -103,5 +103,5 @@ def _next(each: Next, system: System) -> str:
     mark, speed = show(each.mark, "length", system, figures=3), show(each.speed, "speed", system, figures=2)
     return (
         f"To read next: the {name} on rod {each.rod} at its {mark} mark and {speed}, to within {error}: it would take "
-        f"{each.gain:.0%} of the variance that is left in the lures' depths."
+        f"{100 * each.gain:.0f} % of the variance that is left in the lures' depths."
     )

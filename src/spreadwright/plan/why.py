@@ -119,8 +119,8 @@ def _proof(system: System, decision: Decision) -> str:
         )
     return (
         f"The best found, not proven the best there is: no spread has a gap beyond {bound} (counted up to enough), and "
-        f"none fishes more than {decision.coverage_bound:.0%} of its pairs in different water; this one fishes "
-        f"{decision.coverage:.0%}. {decision.nodes:,} branches were searched."
+        f"none fishes more than {100 * decision.coverage_bound:.0f} % of its pairs in different water; this one fishes "
+        f"{100 * decision.coverage:.0f} %. {decision.nodes:,} branches were searched."
     )
 
 

@@ -141,7 +141,7 @@ def break_order_in_words(chain: Chain, greatest_load: float | None = None, syste
     if not steps:
         return "No link's strength is known: the order of parting cannot be told."
     first = max(steps, key=lambda step: step.chance)
-    likely = "as good as certain" if first.chance > 0.99 else f"{first.chance:.0%} likely"
+    likely = "as good as certain" if first.chance > 0.99 else f"{100 * first.chance:.0f} % likely"
     text = f"First to part: {first.weak_spot} ({likely}). The fish then keeps {_left_in_words(first.left, system)}."
     best = preferred_first(chain)
     if best.name == first.link:

@@ -178,14 +178,14 @@ def run_in_words(rows: Sequence[DragRow], system: System = "us") -> str:
     if danger is not None:
         to_hold = at_line_out(rows, danger, lambda row: row.setting_to_hold)
         return (
-            f"From {show(danger, 'length', system)} out the pull passes {DANGER_SHARE:.0%} of the line's least "
+            f"From {show(danger, 'length', system)} out the pull passes {100 * DANGER_SHARE:.0f} % of the line's least "
             f"strength: by then have the drag backed off to what the scale showed as "
             f"{show(to_hold, 'force', system, figures=2)} when it was set."
         )
     if watch is not None:
         return (
-            f"From {show(watch, 'length', system)} out the pull passes {WATCH_SHARE:.0%} of the line's least "
+            f"From {show(watch, 'length', system)} out the pull passes {100 * WATCH_SHARE:.0f} % of the line's least "
             f"strength: watch the spool."
         )
     last = show(rows[-1].line_out, "length", system)
-    return f"Up to {last} out the pull stays under {WATCH_SHARE:.0%} of the line's least strength."
+    return f"Up to {last} out the pull stays under {100 * WATCH_SHARE:.0f} % of the line's least strength."

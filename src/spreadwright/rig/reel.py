@@ -114,7 +114,7 @@ def wind(spool: Spool, layers: Sequence[Layer]) -> WoundSpool | Fault:
 def _packing(spool: Spool, layers: tuple[Layer, ...]) -> float | Fault:
     packing = sum(layer.volume for layer in layers) / spool.volume
     total = sum(layer.length for layer in layers)
-    given = f"{total:.0f} m ({total / 0.9144:.0f} yd) of line, {packing:.0%} of the spool's space"
+    given = f"{total:.0f} m ({total / 0.9144:.0f} yd) of line, {100 * packing:.0f} % of the spool's space"
     if packing > HEXAGONAL_PACKING:
         return Fault(
             place="line on the spool",
@@ -126,7 +126,7 @@ def _packing(spool: Spool, layers: tuple[Layer, ...]) -> float | Fault:
         return Fault(
             place="line on the spool",
             given=given,
-            rule=f"a full spool is {LOOSEST_PACKING:.0%} or more line",
+            rule=f"a full spool is {100 * LOOSEST_PACKING:.0f} % or more line",
             next_step="give the radius the spool is really filled to, or the line's true length",
         )
     return packing

@@ -191,7 +191,7 @@ def _drag_findings(outfit: Outfit, tow_pull: float, system: System) -> Iterator[
         )  # fmt: skip
     if drag > STRIKE_SHARE.high * strength:
         yield Finding(
-            "drag high for the line", "caution", place, f"{given}, {drag / strength:.0%} of the line's rating",
+            "drag high for the line", "caution", place, f"{given}, {100 * drag / strength:.0f} % of the line's rating",
             "25 to 33 % of the line's rated strength is usual (common practice)",
             f"set {show(STRIKE_SHARE.low * strength, 'force', system, figures=2)} to "
             f"{show(STRIKE_SHARE.high * strength, 'force', system, figures=2)}",

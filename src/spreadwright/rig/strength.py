@@ -99,8 +99,8 @@ def margin_in_words(margin: Margin, system: System = "us") -> str:
     strength = show(margin.strength.usual, "force", system, figures=2)
     share = margin.share
     seen = (
-        f"{margin.weak_spot}: sees {share.usual:.0%} ({share.low:.0%} to {share.high:.0%}) of its "
-        f"strength in {margin.case} ({load} of {strength})"
+        f"{margin.weak_spot}: sees {100 * share.usual:.0f} % ({100 * share.low:.0f} to {100 * share.high:.0f} %) of "
+        f"its strength in {margin.case} ({load} of {strength})"
     )
     meaning = {
         "holds": "",

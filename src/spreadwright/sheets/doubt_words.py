@@ -48,7 +48,10 @@ def doubt_in_words(plan: Plan, system: System) -> list[str]:
     said = []
     if plan.pairs:
         gap = estimate(found.smallest_gap, "length", system)
-        said.append(f"Smallest gap of all pairs: {gap}, in nine of ten ways that it may be.")
+        said.append(
+            f"Smallest gap of all pairs, whichever two come closest then: {gap}, in nine of ten ways that it may be. "
+            "The range of one pair alone is that in the table."
+        )
         drivers = [each for each in found.drivers if each.share.usual >= LEAST_SHARE]
         named = ", ".join(
             f"{plain(each.name)} {100.0 * each.share.usual:.0f} % "

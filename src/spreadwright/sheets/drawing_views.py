@@ -8,7 +8,7 @@ from spreadwright.plan.value import Outline, Plan, RodPlan
 from spreadwright.quantity import System
 from spreadwright.sheets import drawing_parts as part
 from spreadwright.sheets.drawing_scale import Scales, extents, ticks
-from spreadwright.sheets.figures import estimate, given, plain
+from spreadwright.sheets.figures import given, plain, short_estimate
 from spreadwright.sheets.labels import Box, Placer, around, flags
 from spreadwright.sheets.svg import Point, element, safe, shortened, text_width
 from spreadwright.sheets.wording import is_worst
@@ -215,8 +215,8 @@ def _ranges(rod: RodPlan, weight: Point, lure: Point, surface: float, unit: floa
 def _flag_lines(rod: RodPlan, system: System) -> tuple[str, ...]:
     return (
         plain(rod.rod),
-        f"weight {estimate(rod.weight_depth, 'length', system)}",
-        f"lure {estimate(rod.lure_depth, 'length', system)}",
+        f"weight {short_estimate(rod.weight_depth, 'length', system)}",
+        f"lure {short_estimate(rod.lure_depth, 'length', system)}",
     )
 
 

@@ -1,7 +1,8 @@
 """Numbers of a plan as text in the captain's units, each with how sure it is; used by every sheet.
 
-"6.6 ft ± 1.5" is an estimate and the larger of its two doubts; "6.3 to 7.2 ft ± 1.5" a range through the turns and
-the doubt at its edges; "about 26 ft" or "≈ 26" a number that has no doubt of its own in the plan.
+"6.6 ft ± 1.5" is an estimate and the larger of its two doubts, "6.0 ft (3.7 to 6.5)" one whose doubts differ by more
+than a quarter; "6.3 to 7.2 ft ± 1.5" a range through the turns and the larger of the doubts at its edges; "about 26 ft"
+or "≈ 26" a number that has no doubt of its own in the plan.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from spreadwright.quantity import System, read, show, show_turned, show_unit
 
 DEGREE = "deg"
 FINEST = {"ft": 1, "m": 1, "lb": 0, "kg": 1, "kn": 1, DEGREE: 1}  # decimals beyond which nobody can act
+LOPSIDED = 0.25  # share of the larger doubt by which the smaller may be less and still go by the same ±
 SMALLEST = 0.05  # of a unit: what is less is none
 
 
@@ -67,14 +69,25 @@ def _number(value: float, dimension: str, unit: str, decimals: int | None) -> st
     return f"{round(exact, decimals) + 0.0:.{decimals}f}"
 
 
+def lopsided(below: float, above: float) -> bool:
+    """Do the two doubts of a number differ by more than a quarter of the larger?"""
+    return min(below, above) < (1.0 - LOPSIDED) * max(below, above)
+
+
+def _edges(low: float, high: float, dimension: str, unit: str, decimals: int | None) -> str:
+    """Where a number lies with its doubt: "(3.7 to 6.5)"."""
+    return f"({_number(low, dimension, unit, decimals)} to {_number(high, dimension, unit, decimals)})"
+
+
 def _estimate_parts(value: Estimate, dimension: str, unit: str, decimals: int | None) -> tuple[str, str]:
-    """The number and its doubt, bare: ("6.6", "± 1.5"), or ("0.4", "(0.0 to 1.9)") where ± would reach below zero."""
+    """The number and its doubt, bare: ("6.6", "± 1.5"), or ("6.0", "(3.7 to 6.5)") where the two sides differ, or where
+    ± would reach below zero."""
     usual = _number(value.usual, dimension, unit, decimals)
     if value.doubt == 0.0:
         return usual, ""
-    if value.usual - value.doubt < 0.0 <= value.low:
-        low, high = (_number(edge, dimension, unit, decimals) for edge in (value.low, value.high))
-        return usual, f"({low} to {high})"
+    below_zero = value.usual - value.doubt < 0.0 <= value.low
+    if below_zero or lopsided(value.usual - value.low, value.high - value.usual):
+        return usual, _edges(value.low, value.high, dimension, unit, decimals)
     return usual, f"± {_number(value.doubt, dimension, unit, decimals)}"
 
 
@@ -83,6 +96,15 @@ def estimate(value: Estimate, dimension: str, system: System) -> str:
     unit = unit_of(dimension, system)
     number, doubt = _estimate_parts(value, dimension, unit, _decimals(value.doubt, dimension, unit))
     return f"{with_unit(number, unit)} {doubt}".rstrip()
+
+
+def short_estimate(value: Estimate, dimension: str, system: System) -> str:
+    """An estimate where there is little room: "6.6 ft ± 1.5", or its ends where its doubts differ: "3.7 to 6.5 ft"."""
+    if not lopsided(value.usual - value.low, value.high - value.usual):
+        return estimate(value, dimension, system)
+    unit = unit_of(dimension, system)
+    edges = _edges(value.low, value.high, dimension, unit, _decimals(value.doubt, dimension, unit))
+    return with_unit(edges[1:-1], unit)
 
 
 def estimates(values: Sequence[Estimate], dimension: str, system: System) -> list[str]:
@@ -152,12 +174,12 @@ def given(value: float, dimension: str, system: System) -> str:
 
 
 def percent(share: float) -> str:
-    """A share [-] in whole per cent: "62%"."""
-    return f"{100.0 * share:.0f}%"
+    """A share [-] in whole per cent: "62 %"."""
+    return f"{100.0 * share:.0f} %"
 
 
 def percent_estimate(share: Estimate | None) -> str:
-    """A share with its range: "62% (48 to 80)"; "not known" if there is none."""
+    """A share with its range: "62 % (48 to 80)"; "not known" if there is none."""
     if share is None:
         return "not known"
     return f"{percent(share.usual)} ({100.0 * share.low:.0f} to {100.0 * share.high:.0f})"

@@ -77,7 +77,15 @@ def closest_in_words(plan: Plan, system: System) -> str:
         return f"{text} Within its doubt that is near enough to tangle; {enough} is asked for."
     if not plan.why.keeps_enough(pair.gear_gap.usual):
         return f"{text} That clears a tangle, but {enough} is asked for."
-    return f"{text} That is the {enough} asked for, or more."
+    met = f"That is the {enough} asked for, or more"
+    if pair.gear_gap.usual < plan.why.enough:
+        met = f"That is as good as the {enough} asked for"
+    return f"{text} {met}; low end {low_end(pair, system)}."
+
+
+def low_end(pair: PairPlan, system: System) -> str:
+    """The low end of a pair's gap: "3.7 ft"."""
+    return show(pair.gear_gap.low, "length", system, figures=2)
 
 
 def item_in_words(item: Shopping) -> str:
