@@ -76,7 +76,7 @@ class TestNumbers:
         for line, found in zip(rows, cells, strict=True):
             ends = [match.end() for match in re.finditer(r"\S(?: ?\S)*", line)]
             for said, end in zip(found, ends, strict=True):
-                columns[min(range(len(starts)), key=lambda i, end=end: abs(starts[i] - end))] += f" {said}"
+                columns[min(range(len(starts)), key=[abs(start - end) for start in starts].__getitem__)] += f" {said}"
         return " ".join(columns).removeprefix(f" {rod.rod}")
 
     def numbers(self, width: int, system: System, head: str, rod: RodPlan) -> str:
