@@ -14,7 +14,6 @@ from spreadwright.plan import doubt, inputs
 from spreadwright.plan.build import make_plan
 from spreadwright.plan.day_answer import sea_met
 from spreadwright.plan.day_file import read_day_file
-from spreadwright.rig.tow_model import as_stated
 from spreadwright.spread.candidates import find_candidates
 from spreadwright.spread.motions import track_of
 from spreadwright.tow.line import Sea
@@ -81,7 +80,9 @@ def test_moving_water_changes_gaps_and_a_flat_sea_does_not() -> None:
 
     def gaps(met: inputs.SeaMet, moved: int) -> NDArray[np.float64]:
         still = doubt.spreads_in_doubt(trip, rigs, sea, count=4, met=met).varied  # too few to be moved
-        runs = doubt.in_moving_water(trip, rigs, sea, still, moved, doubt.SEED, as_stated, met)
+        runs = doubt.in_moving_water(
+            trip, lambda sample: doubt.rigs_with(trip, rigs, sample.doubts), sea, still, moved, met=met
+        )
         change: NDArray[np.float64] = np.array([run.gaps for run in runs]) - np.array([run.gaps for run in still])
         return change
 

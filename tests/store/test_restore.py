@@ -181,7 +181,7 @@ def test_a_restore_that_breaks_off_has_changed_nothing(
 def test_the_command_lists_brings_back_and_takes_back(file: Path, hook: Piece) -> None:
     listed = run(file).stdout
     assert f"{COPY}\n" in listed
-    assert "sound; 8 pieces or lots, 8 events, 0 entries of the log" in listed
+    assert "sound; 8 pieces or lots, 8 events, 0 entries of the log" in " ".join(listed.split())
     told = run(file, "2031-03-08")  # a part of the name that only one copy has
     assert told.exit_code == 0, told.output
     before = json.loads(run(file, COPY, "--json").stdout)["before"]

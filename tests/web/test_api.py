@@ -6,6 +6,7 @@ import asyncio
 import json
 import threading
 import time
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any, cast
 
 import pytest
@@ -63,7 +64,7 @@ def test_a_spread_is_tried_straight_in_the_turn_and_with_its_ranges(client, toke
     assert [rod["rod"] for rod in straight["rods"]] == ["red", "blue"]
     low, usual, high = straight["rods"][0]["weight_depth"]
     assert low < usual < high
-    assert "±" in straight["rods"][0]["weight_said"]
+    assert any(sign in straight["rods"][0]["weight_said"] for sign in ("±", " to "))
     run = client.post(f"/api/trips/{name}/try/run", json=spread, headers=token).json()
     line = run["lines"][0]
     assert len(line["moves"]) == len(run["boat"]) - 1
@@ -71,13 +72,13 @@ def test_a_spread_is_tried_straight_in_the_turn_and_with_its_ranges(client, toke
     assert "about" in run["pairs"][0]["gap_said"]
     sure = client.post(f"/api/trips/{name}/try/ranges", json=spread, headers=token).json()
     assert sure["pairs"][0]["gap"] == run["pairs"][0]["gap"]
-    assert "±" in sure["pairs"][0]["gap_said"]
+    assert any(sign in sure["pairs"][0]["gap_said"] for sign in ("±", " to "))
     assert sure["closest"].startswith("red and blue come closest:")
     assert "64 samples" in sure["sure"]
     (rod, _) = sure["rods"]
     assert len(rod["lure_off"]) == len(sure["times"]) > 10
     assert rod["lure_depth"][0] < rod["lure_depth"][1] < rod["lure_depth"][2]
-    assert "±" in rod["lure_said"]
+    assert any(sign in rod["lure_said"] for sign in ("±", " to "))
 
 
 def test_work_is_told_to_stop_once_nobody_waits_for_it():
@@ -91,7 +92,8 @@ def test_work_is_told_to_stop_once_nobody_waits_for_it():
             time.sleep(0.01)
         return stop()
 
-    assert asyncio.run(while_heard(cast("Any", Left()), work))
+    with ThreadPoolExecutor(1) as alone:  # a browser's test in the same run may have left a loop going in this thread
+        assert alone.submit(lambda: asyncio.run(while_heard(cast("Any", Left()), work))).result()
 
 
 def test_the_plans_own_spread_is_told_with_the_plans_ranges(app, client, token, name, plan):

@@ -149,17 +149,24 @@ def spreads_in_doubt(
             stopped.set()
             pool.shutdown(cancel_futures=True)
     found.sort(key=lambda run: run.sample.number if run.sample else -1)
-    found = in_moving_water(trip, rigs, sea, found, min(MOVED, count // 8), seed, narrow, met)
+    found = in_moving_water(
+        trip, lambda sample: rigs_with(trip, rigs, sample.doubts, narrow), sea, found, moved_of(count), seed, met
+    )
     usual_run = _run(None, usual)
     assert usual_run is not None
     return Spreads(usual_run, tuple(found), done - len(found))
 
 
+def moved_of(count: int) -> int:
+    """How many of so many samples are towed in moving water as well."""
+    return min(MOVED, count // 8)
+
+
 def in_moving_water(
-    trip: Trip, rigs: Sequence[Candidate], sea: Sea, runs: Sequence[Run], moved: int, seed: int, narrow: Narrow,
-    met: SeaMet,
+    trip: Trip, rigs_in: Callable[[Sample], Sequence[TowedRig]], sea: Sea, runs: Sequence[Run], moved: int,
+    seed: int = SEED, met: SeaMet = ANY_SEA,
 ) -> list[Run]:  # fmt: skip
-    """The runs with their gaps moved by what the water's own motion in waves does to them.
+    """The runs with their gaps moved by what the water's own motion in waves does to them; rigs_in: those of a sample.
 
     That costs too much for every sample: the first `moved` ones are towed again in moving water, and each run takes
     over the change of the one whose sea is most like its own in height and course.
@@ -170,8 +177,8 @@ def in_moving_water(
         assert sample is not None
         speed = trip.pattern.speed + sample.speed
         track = track_of(trip.pattern, speed, trip.pattern.turn_radius * sample.radius)
-        towed = rigs_with(trip, rigs, sample.doubts, narrow)
-        sways, flow = [sway_of(sample, track, speed, seed, met)] * len(rigs), water_of(sample, seed, met)
+        towed = rigs_in(sample)
+        sways, flow = [sway_of(sample, track, speed, seed, met)] * len(towed), water_of(sample, seed, met)
         motions = march([rig.line for rig in towed], track, sea, flow, ALONE, sways)
         again = _run(
             sample, [m if isinstance(m, Failure) else passage_of(m, r) for m, r in zip(motions, towed, strict=True)]

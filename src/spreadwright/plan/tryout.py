@@ -144,8 +144,10 @@ class Tryout:
             if not known:
                 return TriedRanges(pairs=(), rods=(), depths=None, samples=0, of_plan=False)
             spreads = self._sampler.spreads(
+                [rig for rig, *_ in known],
                 [sample for *_, sample in known],
                 lambda i, j: self._gaps((known[i][0], known[i][3]), (known[j][0], known[j][3]), pause),
+                pause,
             )
         running = {rig for rig, *_ in known}
         told = [pair for both, pair in pairs.items() if running.issuperset(both)]

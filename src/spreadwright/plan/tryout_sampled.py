@@ -1,4 +1,4 @@
-"""A hand-made spread in samples of all that is in doubt at once, the boat's motion in waves included.
+"""A hand-made spread in samples of all that is in doubt at once, waves included.
 
 The samples are the first of the plan's own (a Sobol sequence goes on where it stopped), on the same mesh and with the
 same steps, so ranges found here differ from the plan's only by there being fewer of them. A rig is towed in every
@@ -11,13 +11,14 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from spreadwright.plan.doubt import FAR, NEARER, ROUGH, SEED, Run, Spreads
+from spreadwright.plan.doubt import FAR, NEARER, ROUGH, SEED, Run, Spreads, in_moving_water, moved_of
 from spreadwright.plan.inputs import Sample, by_track, samples, sway_of
 from spreadwright.plan.rods import chord_angle
 from spreadwright.plan.tryout_steady import Steady, towed_in
 from spreadwright.plan.tryout_value import TriedPair, TriedRange, TriedRanges
 from spreadwright.plan.turn_depths import turn_depths
 from spreadwright.rig.strike import FishedRig
+from spreadwright.rig.tow_model import TowedRig
 from spreadwright.spread.motions import Passage, passages, track_of
 from spreadwright.tackle.trip import Trip
 from spreadwright.tow.clearance.gaps import gear_gap
@@ -91,8 +92,9 @@ class Sampler:
         return found
 
     def spreads(
-        self, rigs: Sequence[SampledRig], gaps: Callable[[int, int], tuple[float, Mapping[int, float]]]
-    ) -> Spreads:
+        self, fished: Sequence[FishedRig], rigs: Sequence[SampledRig],
+        gaps: Callable[[int, int], tuple[float, Mapping[int, float]]], pause: Pause,
+    ) -> Spreads:  # fmt: skip
         """The spread in every sample that all its rigs ran in; gaps: of a pair, see `gaps_between`."""
         pairs = [(i, j) for i in range(len(rigs)) for j in range(i)]
         both = sorted(set.intersection(*(set(rig.varied) for rig in rigs)))
@@ -104,7 +106,13 @@ class Sampler:
                 tuple(each[number] for _, each in apart), still)
             for number in both
         )  # fmt: skip
-        return Spreads(usual, varied, self.count - len(both))
+
+        def in_sample(sample: Sample) -> list[TowedRig]:
+            pause()
+            return [towed_in(rig, sample.doubts) for rig in fished]
+
+        moved = in_moving_water(self.trip, in_sample, self.sea, varied, moved_of(self.count))
+        return Spreads(usual, tuple(moved), self.count - len(both))
 
 
 def gaps_between(one: SampledRig, other: SampledRig, pause: Pause) -> tuple[float, dict[int, float]]:
