@@ -189,7 +189,7 @@ def test_a_file_that_is_no_plan_is_told(trip, tmp_path):
 def test_a_picture_that_cannot_be_written_is_told(trip, tmp_path):
     told = run(trip, "--rod", "red", "--picture", tmp_path / "no" / "folder.svg")
     assert told.exit_code == 2
-    assert "could not be written" in told.output
+    assert "a folder that is there" in told.stderr
 
 
 def test_a_plan_s_rig_is_the_one_looked_at(tmp_path):

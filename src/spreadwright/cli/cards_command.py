@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from spreadwright.cli.planned import PlanFile, trip_and_plan
-from spreadwright.cli.running import AT_FAULT, ReportUnits, TripFile, Units, at_fault
+from spreadwright.cli.running import AT_FAULT, ReportUnits, TripFile, Units, at_fault, check_places
 
 if TYPE_CHECKING:
     from spreadwright.plan.value import Plan
@@ -54,6 +54,7 @@ def cards(
 
     Letter paper and 4 x 6 in cards in US units, A4 and A6 in metric ones. Black and white is enough.
     """
+    check_places(False, output=output)
     trip, plan = trip_and_plan(file, plan_file)
     from spreadwright.sheets.cards import CARD_KINDS, cards_pdf
 

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from spreadwright.cli.planned import PlanFile, trip_and_plan
-from spreadwright.cli.running import ReportUnits, TripFile, put_file
+from spreadwright.cli.running import ReportUnits, TripFile, check_places, put_file
 
 
 def deck(
@@ -21,6 +21,7 @@ def deck(
 
     Send it to the phone, open it from the phone's files, and take its log ashore as a file, by sharing or as codes.
     """
+    check_places(False, output=output)
     trip, plan = trip_and_plan(file, plan_file)
     from spreadwright.sheets.deck import deck_sheet
 

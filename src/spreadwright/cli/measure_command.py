@@ -7,7 +7,16 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from spreadwright.cli.running import ReportUnits, Tell, TripFile, at_fault, put_file, put_json, with_progress
+from spreadwright.cli.running import (
+    ReportUnits,
+    Tell,
+    TripFile,
+    at_fault,
+    check_places,
+    put_file,
+    put_json,
+    with_progress,
+)
 
 if TYPE_CHECKING:
     from spreadwright.plan.calibration import Calibration
@@ -37,6 +46,8 @@ def measure(
     """
     from spreadwright.faults import Faults
     from spreadwright.tackle import read_trip
+
+    check_places(as_json, write=write)
 
     def work(tell: Tell) -> Calibration:
         trip = read_trip(file)

@@ -7,12 +7,31 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from spreadwright.cli.running import ReportUnits, Tell, TripFile, Units, at_fault, put_file, put_json, with_progress
+from spreadwright.cli.running import (
+    ReportUnits,
+    Tell,
+    TripFile,
+    Units,
+    at_fault,
+    check_places,
+    put_file,
+    put_json,
+    with_progress,
+)
 
 if TYPE_CHECKING:
     from spreadwright.logbook.preferences import Preferences
     from spreadwright.plan.value import Plan
     from spreadwright.tackle.trip import Trip
+
+
+def power_of_two(given: int) -> int:
+    """How many samples are asked for. Raises typer.BadParameter for a number that the samples cannot fill evenly."""
+    if 16 <= given <= 4096 and given.bit_count() == 1:
+        return given
+    near = min((2**k for k in range(4, 13)), key=lambda each: abs(each - given))
+    rule = "samples fill the space of doubts evenly only in powers of two, from 16 to 4096"
+    raise typer.BadParameter(f"{given} was given; {rule}; take {near}.")
 
 
 def plan(
@@ -29,7 +48,12 @@ def plan(
         bool, typer.Option("--cautious", help="Choose by the gap on a bad day, not by the usual one; takes longer.")
     ] = False,
     samples: Annotated[
-        int, typer.Option(min=16, max=4096, help="Ways it may be that the doubt is found from; a power of two.")
+        int,
+        typer.Option(
+            callback=power_of_two,
+            metavar="NUMBER",
+            help="Ways it may be that the doubt is found from; a power of two, 16 to 4096.",
+        ),
     ] = 256,
     seed: Annotated[int, typer.Option(min=0, help="Seed of those ways: same seed, same answer.")] = 1852,
     calibration: Annotated[
@@ -57,6 +81,8 @@ def plan(
     """Plan a trip: what every rod fishes, whether lines stay apart and gear holds, and what to buy."""
     from spreadwright.faults import Fault, Faults
     from spreadwright.tackle import read_trip
+
+    check_places(as_json, write=write)
 
     def work(tell: Tell) -> Plan:
         trip = read_trip(file)

@@ -7,7 +7,16 @@ from typing import Annotated
 
 import typer
 
-from spreadwright.cli.running import ReportUnits, Tell, TripFile, at_fault, put_file, put_json, with_progress
+from spreadwright.cli.running import (
+    ReportUnits,
+    Tell,
+    TripFile,
+    at_fault,
+    check_places,
+    put_file,
+    put_json,
+    with_progress,
+)
 
 
 def rig(
@@ -31,6 +40,8 @@ def rig(
     from spreadwright.faults import Faults
     from spreadwright.plan.rig_answer import RigAnswers
     from spreadwright.tackle import read_trip
+
+    check_places(as_json, picture=picture)
 
     def work(tell: Tell) -> RigAnswers:
         trip = read_trip(file)

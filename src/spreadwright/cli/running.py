@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 import threading
 from collections.abc import Callable
@@ -25,9 +26,24 @@ Tell = Callable[[str, int, int], bool]
 Units = Literal["us", "metric"]
 
 TripFile = Annotated[Path, typer.Argument(metavar="TRIP.toml", help="The trip file (see docs/trip-file.md).")]
+
+
+def units_asked(given: str) -> Units:
+    """The units of a report as they are asked for. Raises typer.BadParameter for others, in plain words."""
+    if given == "us":
+        return "us"
+    if given == "metric":
+        return "metric"
+    raise typer.BadParameter(f"'{given}' was given; a report is in us units or in metric ones; write us or metric.")
+
+
 ReportUnits = Annotated[
-    Units | None, typer.Option("--units", help="Units of the report, if not those of the file.", show_default=False)
-]
+    Units | None,
+    typer.Option(
+        "--units", parser=units_asked, metavar="us|metric", help="Units of the report, if not those of the file.",
+        show_default=False,
+    ),
+]  # fmt: skip
 
 
 def put_file(path: Path, text: str) -> None:
@@ -38,6 +54,29 @@ def put_file(path: Path, text: str) -> None:
         reason = f"could not be written ({error.strerror})"
         typer.echo(f"{path}: {reason}. Name a file in a folder you may write to.", err=True)
         raise typer.Exit(AT_FAULT) from None
+
+
+def check_places(as_json: bool, **asked: Path | None) -> None:
+    """Leave with every fault said where a file that is asked for cannot be put, before long work is spent on it.
+
+    asked: the options by their names, with an underscore for a hyphen.
+    """
+    from spreadwright.faults import Fault, Faults
+
+    faults = []
+    for option, path in asked.items():
+        if path is None:
+            continue
+        name, folder = f"--{option.replace('_', '-')}", path.absolute().parent
+        if not folder.is_dir():
+            rule = "a file is written into a folder that is there"
+            faults.append(Fault(name, str(path), rule, f"make the folder {folder}, or name another"))
+        elif path.is_dir():
+            faults.append(Fault(name, str(path), "this is a folder, and a file is asked for", "name a file in it"))
+        elif not os.access(path if path.exists() else folder, os.W_OK):
+            faults.append(Fault(name, str(path), "you may write there", "name a file in a folder you may write to"))
+    if faults:
+        raise at_fault(Faults(faults), as_json)
 
 
 def at_fault(faults: Faults, as_json: bool) -> typer.Exit:

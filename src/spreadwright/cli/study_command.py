@@ -15,6 +15,7 @@ from spreadwright.cli.running import (
     Tell,
     TripFile,
     at_fault,
+    check_places,
     put_file,
     with_progress,
 )
@@ -66,6 +67,7 @@ def study(
     """
     from spreadwright.faults import Faults
 
+    check_places(False, output=table, picture=picture)
     trips, plans = [file, *(boat or [])], plan_file or []
     asked_words = (speed or [], radius or [], sea or [], waves_from, seed, hull or [], len(trips))
     at_once = workers or os.cpu_count() or 1
