@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spreadwright.faults import Fault
-from spreadwright.quantity import System, show, show_given
+from spreadwright.quantity import System, show, show_turned
 from spreadwright.rig.assemble import Gear, crimp_for
 from spreadwright.rig.chain import HAND_HOLD_DIAMETER, HAND_HOLD_LENGTH, Chain, rig_length
 from spreadwright.rig.finding import Finding
@@ -63,10 +63,10 @@ def _swivel(chain: Chain, system: System) -> Iterator[Finding]:
     if swivels[0].rated.usual < line.rated.usual:
         yield Finding(
             "swivel under-rated", "fails", "snap swivel",
-            f"rated {show_given(swivels[0].rated.usual, 'force', system)} on "
-            f"{show_given(line.rated.usual, 'force', system)} line",
+            f"rated {show_turned(swivels[0].rated.usual, 'force', system)} on "
+            f"{show_turned(line.rated.usual, 'force', system)} line",
             "a swivel is rated at least as high as the main line",
-            f"use a swivel of {show_given(line.rated.usual, 'force', system)} or more",
+            f"use a swivel of {show_turned(line.rated.usual, 'force', system)} or more",
         )  # fmt: skip
 
 
@@ -83,7 +83,7 @@ def _crimps(chain: Chain, gear: Gear, system: System) -> Iterator[Finding]:
             yield Finding(
                 "leader thicker than bore", "fails", link.name,
                 f"{thick} thick, and the widest crimp ({widest.name}) takes "
-                f"{show_given(widest.bore, 'diameter', system)}",
+                f"{show_turned(widest.bore, 'diameter', system)}",
                 "each leg of a leader goes through the crimp's bore without force",
                 f"use crimps with a bore of {thick} or a little more, or a thinner leader",
             )  # fmt: skip
@@ -91,7 +91,7 @@ def _crimps(chain: Chain, gear: Gear, system: System) -> Iterator[Finding]:
             yield Finding(
                 "crimp too wide", "caution", link.name,
                 f"{thick} thick in the narrowest crimp that takes it ({crimp.name}, "
-                f"{show_given(crimp.bore, 'diameter', system)})",
+                f"{show_turned(crimp.bore, 'diameter', system)})",
                 f"a bore over {LOOSE_BORE:g} times the line lets it slip",
                 "use a narrower crimp",
             )  # fmt: skip
@@ -108,7 +108,7 @@ def _teeth(chain: Chain, system: System) -> Iterator[Finding]:
     elif leaders[0].length < LEAST_BITE_LEADER:
         yield Finding(
             "short bite leader", "caution", "bite leader",
-            f"{show_given(leaders[0].length, 'length', system)} long",
+            f"{show_turned(leaders[0].length, 'length', system)} long",
             f"wire under {show(LEAST_BITE_LEADER, 'length', system, figures=2)} is bitten over",
             "use a longer bite leader",
         )  # fmt: skip
@@ -135,7 +135,7 @@ def _hand_hold(chain: Chain, least: float, system: System) -> Iterator[Finding]:
     thin = show(least, "diameter", system)
     textile = [link for link in chain.of_kind("wind-on", "shock leader") if link not in held]
     given = (
-        f"{show_given(length, 'length', system)} of thick monofilament"
+        f"{show_turned(length, 'length', system)} of thick monofilament"
         if held
         else "; ".join(f"{link.name} {show(link.diameter, 'diameter', system)} thick" for link in textile)
         or "only wire by the hand"
@@ -155,7 +155,7 @@ def _length(chain: Chain, budget: float, system: System) -> Iterator[Finding]:
         yield Finding(
             "rig too long", "caution", "whole rig",
             f"{show(total, 'length', system)} from the double line's knot to the last hook",
-            f"the budget is {show_given(budget, 'length', system)}; all of it is led in by hand or wound on",
+            f"the budget is {show_turned(budget, 'length', system)}; all of it is led in by hand or wound on",
             f"shorten leader or double line by {show(total - budget, 'length', system, figures=2)}",
         )  # fmt: skip
 
@@ -175,8 +175,8 @@ def _wire_label(chain: Chain, gear: Gear, system: System) -> Iterator[Finding]:
         elif wire.strength > known.breaking_load.high:
             yield Finding(
                 "wire label too high", "caution", link.name,
-                f"{show_given(wire.strength, 'force', system)} on "
-                f"{show_given(wire.diameter_given, 'diameter', system)} wire",
+                f"{show_turned(wire.strength, 'force', system)} on "
+                f"{show_turned(wire.diameter_given, 'diameter', system)} wire",
                 "spring wire of that size (ASTM A313, types 302 and 304) breaks at "
                 f"{show(known.breaking_load.low, 'force', system)} to "
                 f"{show(known.breaking_load.high, 'force', system)}",

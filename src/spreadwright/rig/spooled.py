@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from spreadwright.faults import Fault
-from spreadwright.quantity import System, show, show_given, show_turned
+from spreadwright.quantity import System, show, show_turned
 from spreadwright.rig.drag import STRIKE_SHARE, DragRow, drag_along_run
 from spreadwright.rig.finding import Finding
 from spreadwright.rig.reel import LOOSEST_PACKING, SQUARE_PACKING, Layer, Spool, WoundSpool, capacity, wind
@@ -46,8 +46,8 @@ def spool_line(outfit: Outfit) -> Spooled | Fault:
     if line.length > reel.holds * (1.0 + 1e-9):
         return Fault(
             place=f"outfit {outfit.name}: line",
-            given=f"{show_given(line.length, 'length')} of line",
-            rule=f"its reel holds {show_given(reel.holds, 'length')}",
+            given=f"{show_turned(line.length, 'length')} of line",
+            rule=f"its reel holds {show_turned(reel.holds, 'length')}",
             next_step="check the line's length and what the reel holds",
         )
     measured = _measured(reel, outfit.name)
@@ -73,7 +73,7 @@ def _measured(reel: Reel, name: str) -> Spool | Fault | None:
     if core >= full:
         return Fault(
             place=f"outfit {name}: reel",
-            given=f"spool {show_given(full, 'size')} full, {show_given(core, 'size')} bare",
+            given=f"spool {show_turned(full, 'size')} full, {show_turned(core, 'size')} bare",
             rule="the full spool is wider than the bare one",
             next_step="measure both again, across the line and across the bare spool",
         )
@@ -117,7 +117,7 @@ def check_spool(outfit: Outfit, system: System = "us") -> tuple[Finding, ...]:
         return ()
     return (
         Finding(
-            "spool too small", "caution", "reel", f"said to hold {show_given(outfit.reel.holds, 'length', system)}",
+            "spool too small", "caution", "reel", f"said to hold {show_turned(outfit.reel.holds, 'length', system)}",
             f"by its measures the spool takes {show(room.high, 'length', system)} of this line at most",
             "measure the spool again, and the line's thickness; until then take what it holds as less",
         ),
