@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
@@ -120,7 +121,11 @@ def test_spares_are_met_by_what_is_left_over_and_the_rest_follows_what_is_fished
 
 def test_more_hours_carry_more_spares_and_say_with_what_chance(trip) -> None:
     made = make_lists(trip, [Rod()], room_with(trip), hours=600.0, chance=0.9, today=date(2031, 3, 2))
-    assert any("together last with a chance of" in line for item in made.list("buy").items for line in item.details)
+    assert any(
+        re.search(r"\d spare for all \w[\w ]+ last with (?:over )?\d+ % chance", line)
+        for item in made.list("buy").items
+        for line in item.details
+    )
     assert "600 line-hours that last with 90 % chance" in made.notes[0]
 
 

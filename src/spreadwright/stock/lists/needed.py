@@ -91,11 +91,10 @@ def spares_wanted(kind: str, trip: Trip, computed: Mapping[str, SpareNeed]) -> t
     """How many spares of a kind to carry, and why: the captain's wish or what the loss rates ask for, the larger."""
     wish: int = getattr(trip.spares, FISHED[kind][1])
     need = computed.get(kind)
-    every = f"for all {kind_of(kind).plural} together"
+    every = f"for all {kind_of(kind).plural}"
     if need is None or need.spares <= wish:
         return wish, f"{wish} spare wished {every}" if wish else ""
-    why = f"{need.spares} spare {every} last with a chance of {percent(need.lasts)}"
-    return need.spares, f"{why} ({need.expected:.1f} losses expected)"
+    return need.spares, f"{need.spares} spare {every} last with {percent(need.lasts)} chance"
 
 
 def needs(rods: Sequence[PlannedRod], trip: Trip, room: Room, computed: Mapping[str, SpareNeed]) -> tuple[Need, ...]:
