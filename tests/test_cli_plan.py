@@ -84,7 +84,7 @@ def test_units_of_the_report_are_a_choice_of_the_reader(trip: Path) -> None:
 def test_a_plan_that_cannot_be_written_is_said_in_words(trip: Path, tmp_path: Path) -> None:
     told = run(trip, "--write", tmp_path / "no such folder" / "plan.json")
     assert told.exit_code == 2
-    assert "could not be written" in told.stderr
+    assert "a folder that is there" in told.stderr
     assert "Traceback" not in told.output
 
 
