@@ -156,8 +156,8 @@ def _is_ours(file: Path) -> bool:
     except sqlite3.OperationalError:
         return False
     try:
-        # In this order: whoever makes the first table sets the mark in the same moment, so a mark looked for after it is
-        # there. The other way round, the first table of another process could come between the two looks.
+        # In this order: whoever makes the first table sets the mark in the same moment, so a mark looked for after it
+        # is there. The other way round, the first table of another process could come between the two looks.
         if connection.execute("SELECT count(*) = 0 FROM sqlite_master").fetchone()[0]:
             return True
         return bool(connection.execute("PRAGMA application_id").fetchone()[0] == OURS)
