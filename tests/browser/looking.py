@@ -10,7 +10,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
-from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import BrowserContext, Error, Page
 
 SIZES = {"narrow": (390, 844), "wide": (1280, 800)}
 ARTEFACTS = Path(__file__).parents[2] / ".artefacts"
@@ -50,7 +50,11 @@ def picture(page: Page, name: str, *, whole: bool = True) -> Path:
 
 def serious_faults(page: Page) -> list[str]:
     """What axe calls serious or critical, one line each with the first place it was found at."""
-    found = Axe().run(page).response["violations"]
+    try:
+        found = Axe().run(page).response["violations"]
+    except Error:  # the page was changed for another while it was looked at, as when long work ends
+        page.wait_for_load_state("networkidle")
+        found = Axe().run(page).response["violations"]
     return [
         f"{each['impact']}: {each['id']}: {each['help']}: {each['nodes'][0]['html'][:160]}"
         for each in found

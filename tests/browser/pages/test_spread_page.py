@@ -10,7 +10,7 @@ from tests.browser.looking import picture, serious_faults, small_targets, sticks
 
 READY = "html[data-ready=yes]"
 SAMPLED = "html[data-sure=yes]"
-SURE = re.compile(r"± ")
+SURE = re.compile(r"± |\(\d[\d.]* to \d")
 
 
 def opened(page: Page, base: str, path: str = "/spread") -> None:
