@@ -74,6 +74,13 @@ def lopsided(below: float, above: float) -> bool:
     return min(below, above) < (1.0 - LOPSIDED) * max(below, above)
 
 
+def _telling(value: Estimate) -> float:
+    """The doubt that says how many figures to show: of a lopsided number the smaller one, or its low end would be
+    rounded as roughly as its far end; but no less than 0.3 of the larger."""
+    below, above = value.usual - value.low, value.high - value.usual
+    return max(min(below, above), 0.3 * value.doubt) if lopsided(below, above) else value.doubt
+
+
 def _edges(low: float, high: float, dimension: str, unit: str, decimals: int | None) -> str:
     """Where a number lies with its doubt: "(3.7 to 6.5)"."""
     return f"({_number(low, dimension, unit, decimals)} to {_number(high, dimension, unit, decimals)})"
@@ -94,7 +101,7 @@ def _estimate_parts(value: Estimate, dimension: str, unit: str, decimals: int | 
 def estimate(value: Estimate, dimension: str, system: System) -> str:
     """An estimate with its unit: "6.6 ft ± 1.5"."""
     unit = unit_of(dimension, system)
-    number, doubt = _estimate_parts(value, dimension, unit, _decimals(value.doubt, dimension, unit))
+    number, doubt = _estimate_parts(value, dimension, unit, _decimals(_telling(value), dimension, unit))
     return f"{with_unit(number, unit)} {doubt}".rstrip()
 
 
@@ -103,7 +110,7 @@ def short_estimate(value: Estimate, dimension: str, system: System) -> str:
     if not lopsided(value.usual - value.low, value.high - value.usual):
         return estimate(value, dimension, system)
     unit = unit_of(dimension, system)
-    edges = _edges(value.low, value.high, dimension, unit, _decimals(value.doubt, dimension, unit))
+    edges = _edges(value.low, value.high, dimension, unit, _decimals(_telling(value), dimension, unit))
     return with_unit(edges[1:-1], unit)
 
 
