@@ -20,6 +20,7 @@ from spreadwright.web.sessions import Session
 from spreadwright.web.shared import (
     AskedTrip,
     Asker,
+    Parts,
     ThisServer,
     by_header,
     start_plan,
@@ -117,16 +118,30 @@ def look_at_rigs(kept: AskedTrip, parts: ThisServer) -> answers.JobAnswer:
     return answers.job_answer(start_rigs(parts, kept))
 
 
+def stopped(parts: Parts, key: str) -> answers.JobAnswer:
+    """Long work that was asked to stop; 404 where there is none of that key."""
+    job = parts.jobs.stop(key)
+    if job is None:
+        raise HTTPException(404, "Nothing of that kind is under way.")
+    return answers.job_answer(job)
+
+
+def followed(request: Request, parts: Parts, key: str, last_event_id: str) -> StreamingResponse:
+    """The steps of long work after the last one heard, as server-sent events; 404 where there is none of that key."""
+    job = parts.jobs.get(key)
+    if job is None:
+        raise HTTPException(404, "Nothing of that kind is under way.")
+    heard = int(last_event_id) if last_event_id.isascii() and last_event_id.isdigit() and len(last_event_id) < 9 else 0
+    return StreamingResponse(steps_as_events(request, job, heard), media_type="text/event-stream")
+
+
 Work = Annotated[str, Path(pattern="^(plan|rigs)$", description="which long work")]
 
 
 @router.post("/trips/{trip}/{work}/stop", summary="Stop long work", dependencies=CHANGES, responses=REFUSED)
 def stop(kept: AskedTrip, work: Work, parts: ThisServer) -> answers.JobAnswer:
     """Ask long work to stop; it may take a moment."""
-    job = parts.jobs.stop(f"{work} {kept.name}")
-    if job is None:
-        raise HTTPException(404, "Nothing of that kind is under way.")
-    return answers.job_answer(job)
+    return stopped(parts, f"{work} {kept.name}")
 
 
 @router.get(
@@ -141,11 +156,7 @@ def steps(
     last_event_id: Annotated[str, Header(description="the last step heard; the stream goes on after it")] = "0",
 ) -> StreamingResponse:
     """The steps of long work as server-sent events, until it ends; after a dropped connection from where it broke."""
-    job = parts.jobs.get(f"{work} {kept.name}")
-    if job is None:
-        raise HTTPException(404, "Nothing of that kind is under way.")
-    heard = int(last_event_id) if last_event_id.isascii() and last_event_id.isdigit() and len(last_event_id) < 9 else 0
-    return StreamingResponse(steps_as_events(request, job, heard), media_type="text/event-stream")
+    return followed(request, parts, f"{work} {kept.name}", last_event_id)
 
 
 @router.post("/trips/{trip}/try", summary="Try a spread straight ahead", dependencies=CHANGES, responses=REFUSED)

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Form, Header, HTTPException, Path, Request
+from fastapi import APIRouter, Depends, Form, Header, Path, Request
 from fastapi.responses import StreamingResponse
 from starlette.responses import RedirectResponse
 
 from spreadwright.web import answers
-from spreadwright.web.api import CHANGES, REFUSED
+from spreadwright.web.api import CHANGES, REFUSED, followed, stopped
 from spreadwright.web.page_making import way_back
-from spreadwright.web.shared import ThisServer, by_form, steps_as_events
+from spreadwright.web.shared import ThisServer, by_form
 
 router = APIRouter()
 HOUSE = "house"
@@ -35,10 +35,7 @@ def stop_by_form(parts: ThisServer, kind: Kind, of: Of, back: Annotated[str, For
 )  # fmt: skip
 def stop(parts: ThisServer, kind: Kind, of: Of) -> answers.JobAnswer:
     """Ask work to stop; it may take a moment."""
-    job = parts.jobs.stop(f"{kind} {of}")
-    if job is None:
-        raise HTTPException(404, "Nothing of that kind is under way.")
-    return answers.job_answer(job)
+    return stopped(parts, f"{kind} {of}")
 
 
 @router.get(
@@ -54,8 +51,4 @@ def steps(
     last_event_id: Annotated[str, Header(description="the last step heard; the stream goes on after it")] = "0",
 ) -> StreamingResponse:
     """The steps of work as server-sent events, until it ends; after a dropped connection from where it broke."""
-    job = parts.jobs.get(f"{kind} {of}")
-    if job is None:
-        raise HTTPException(404, "Nothing of that kind is under way.")
-    heard = int(last_event_id) if last_event_id.isascii() and last_event_id.isdigit() and len(last_event_id) < 9 else 0
-    return StreamingResponse(steps_as_events(request, job, heard), media_type="text/event-stream")
+    return followed(request, parts, f"{kind} {of}", last_event_id)
